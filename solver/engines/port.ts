@@ -25,7 +25,16 @@ export interface MipLimits {
 }
 
 export type MipResult =
-  | { readonly kind: 'optimal'; readonly objective: number; readonly values: Float64Array }
+  | {
+      readonly kind: 'optimal';
+      readonly objective: number;
+      readonly values: Float64Array;
+      /**
+       * Row multipliers y of a model without integer variables (minimisation: y >= 0 on a row at its lower
+       * side, y <= 0 at its upper side); absent where the engine gives none.
+       */
+      readonly duals?: Float64Array;
+    }
   | { readonly kind: 'infeasible' }
   /** Guard fired or the engine gave up; `bound` is -Infinity where the engine does not tell. */
   | {
