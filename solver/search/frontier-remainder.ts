@@ -1,0 +1,144 @@
+import type { RestTable } from './frontier-rest.js';
+import { skipAtLeast } from './frontier-rest.js';
+import type { SweepView } from './frontier-view.js';
+
+const EVEN = 0x11111111;
+const ODD = 0x44444444;
+
+/**
+ * Admissible estimate of what a state still has to pay. Three arguments, added up:
+ * - colour: a stretch of path between two cells covers (colour a + colour b) / 2 more cells of one colour than of the
+ *   other (colours +1, -1), so the open plugs fix the imbalance of the covered rest of each unprocessed piece; the
+ *   difference to the piece's own imbalance must be skipped. A piece without plugs is skipped altogether.
+ * - parity: the plugs of a piece pair up, but for the start and the end; Infinity where they cannot.
+ * - turns: a stretch joining two vertical plugs has two corners at least, one joining a vertical and a horizontal plug
+ *   one; only the start and the not yet chosen end spare a plug its partner.
+ */
+export class Remainder {
+  private cell = 0;
+  private column = 0;
+  private sign = 1;
+  private turn = 0;
+  private single = -1;
+  private lone = false;
+  /** Per piece, by its rank in the list of the step. */
+  private readonly rank: Int32Array;
+  private readonly plugs: Int32Array;
+  private readonly colour: Int32Array;
+
+  constructor(
+    private readonly view: SweepView,
+    private readonly rest: RestTable,
+  ) {
+    this.rank = new Int32Array(view.width * view.height);
+    this.plugs = new Int32Array(view.width + 1);
+    this.colour = new Int32Array(view.width + 1);
+  }
+
+  /** Prepares for states reached after processing `cell`. */
+  enter(cell: number): void {
+    const { rest, view } = this;
+    this.cell = cell;
+    this.column = cell % view.width;
+    this.sign = ((Math.floor(cell / view.width) + 1) & 1) === 0 ? 1 : -1;
+    const minimum = rest.turnMin[cell + 1];
+    this.turn = minimum === Number.POSITIVE_INFINITY ? 0 : minimum;
+    const begin = rest.from[cell + 1];
+    const stop = rest.from[cell + 2];
+    this.lone = stop - begin === 1;
+    this.single = this.lone ? rest.list[begin] : -1;
+    for (let k = begin; k < stop; k++) this.rank[rest.list[k]] = k - begin;
+  }
+
+  /** Estimate for the key at keys[base ...]. */
+  of(keys: Int32Array, base: number, words: number): number {
+    const started = this.view.start <= this.cell;
+    let even = 0;
+    let odd = 0;
+    let loose = 0;
+    for (let w = 0; w < words; w++) {
+      const word = keys[base + w];
+      if (word === 0) continue;
+      const some = (word | (word >>> 1)) & 0x55555555;
+      even += bitCount(some & EVEN);
+      odd += bitCount(some & ODD);
+      loose += bitCount(word & (word >>> 1) & 0x55555555);
+    }
+    const endPlaced = loose > (started ? 1 : 0);
+    const open = even + odd;
+    const terminals = (started ? 0 : 1) + (endPlaced ? 0 : 1);
+    const p = this.column + 1;
+    const horizontal = (keys[base + (p >> 4)] >>> ((p & 15) << 1)) & 3;
+    const corners = open - terminals - (horizontal === 0 ? 0 : 1);
+    const turns = corners > 0 ? corners * this.turn : 0;
+    if (this.lone) {
+      let colour = this.sign * (even - odd);
+      if (horizontal !== 0) colour -= 2 * this.sign * ((p & 1) === 0 ? 1 : -1);
+      if (((open + terminals) & 1) !== 0) return Number.POSITIVE_INFINITY;
+      return turns + this.pieceCost(this.single, colour, !endPlaced);
+    }
+    return turns + this.manyPieces(keys, base, endPlaced);
+  }
+
+  /** `colour`: sum over the plugs entering the piece; `end`: the end lies in it. */
+  private pieceCost(piece: number, colour: number, end: boolean): number {
+    const { rest } = this;
+    let sum = colour;
+    if (rest.startPiece[this.cell + 1] === piece) sum += this.colourOf(this.view.start);
+    if (!end) return this.skips(piece, sum);
+    const zero = rest.endMin[2 * piece];
+    const one = rest.endMin[2 * piece + 1];
+    let best = Number.POSITIVE_INFINITY;
+    if (zero !== best) best = zero + this.skips(piece, sum + 1);
+    if (one !== Number.POSITIVE_INFINITY) best = Math.min(best, one + this.skips(piece, sum - 1));
+    return best;
+  }
+
+  private skips(piece: number, sum: number): number {
+    const surplus = this.rest.imbalance[piece] - sum / 2;
+    return surplus >= 0
+      ? skipAtLeast(this.rest, piece, 0, surplus)
+      : skipAtLeast(this.rest, piece, 1, -surplus);
+  }
+
+  private manyPieces(keys: Int32Array, base: number, endPlaced: boolean): number {
+    const { rest, view, cell, column, plugs, colour } = this;
+    const begin = rest.from[cell + 1];
+    const count = rest.from[cell + 2] - begin;
+    plugs.fill(0, 0, count);
+    colour.fill(0, 0, count);
+    const { width } = view;
+    for (let p = 0; p <= width; p++) {
+      if (((keys[base + (p >> 4)] >>> ((p & 15) << 1)) & 3) === 0) continue;
+      const entry = p <= column + 1 ? p : p - 1;
+      const rank = this.rank[rest.at[(cell + 1) * width + entry]];
+      plugs[rank]++;
+      const flip = p === column + 1 ? -1 : 1;
+      colour[rank] += this.sign * flip * ((p & 1) === 0 ? 1 : -1);
+    }
+    let total = 0;
+    let ends = 0;
+    for (let k = 0; k < count; k++) {
+      const piece = rest.list[begin + k];
+      const terminals = plugs[k] + (rest.startPiece[cell + 1] === piece ? 1 : 0);
+      if (terminals === 0) {
+        total += rest.skipAll[piece];
+        continue;
+      }
+      const end = (terminals & 1) !== 0;
+      if (end) ends++;
+      total += this.pieceCost(piece, colour[k], end);
+    }
+    return ends === (endPlaced ? 0 : 1) ? total : Number.POSITIVE_INFINITY;
+  }
+
+  private colourOf(cell: number): number {
+    return ((Math.floor(cell / this.view.width) + (cell % this.view.width)) & 1) === 0 ? 1 : -1;
+  }
+}
+
+function bitCount(value: number): number {
+  let v = value - ((value >>> 1) & 0x55555555);
+  v = (v & 0x33333333) + ((v >>> 2) & 0x33333333);
+  return Math.imul((v + (v >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
+}

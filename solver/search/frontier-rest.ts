@@ -1,0 +1,143 @@
+import type { SweepView } from './frontier-view.js';
+
+/** How many of the cheapest cells of each colour a piece keeps. */
+export const KEPT = 24;
+
+/**
+ * What is still unprocessed after each step of a sweep. The unprocessed cells fall into connected pieces; a piece is
+ * named by its first cell in sweep order, and since every step removes one cell, all pieces of all steps fit in
+ * arrays over cells. Colours: 0 where row + column is even, 1 where odd.
+ */
+export interface RestTable {
+  /** at[t * width + c]: piece of the first unprocessed cell of column c before step t, -1 where it is absent. */
+  readonly at: Int32Array;
+  /** Distinct pieces before step t: list[from[t] .. from[t + 1]). */
+  readonly from: Int32Array;
+  readonly list: Int32Array;
+  /** Piece that holds the start before step t, -1 once the start has been processed. */
+  readonly startPiece: Int32Array;
+  /** Cells of colour 0 minus cells of colour 1. */
+  readonly imbalance: Int32Array;
+  /** Cost of skipping the whole piece (Infinity where a cell must be visited). */
+  readonly skipAll: Float64Array;
+  /** Cheapest end of colour k in piece p at [2 * p + k]. */
+  readonly endMin: Float64Array;
+  /** cheapest[(2 * p + k) * KEPT + i]: cost of skipping the i + 1 cheapest cells of colour k together. */
+  readonly cheapest: Float64Array;
+  /** Smallest turn cost among the cells of step t and later. */
+  readonly turnMin: Float64Array;
+  /** Cost of skipping all cells of step t and later. */
+  readonly skipFrom: Float64Array;
+}
+
+export function restTable(view: SweepView): RestTable {
+  const { width, height, present, right, down } = view;
+  const size = width * height;
+  const single = new Float64Array(2 * size * KEPT).fill(Number.POSITIVE_INFINITY);
+  const table = {
+    at: new Int32Array((size + 1) * width).fill(-1),
+    from: new Int32Array(size + 2),
+    list: new Int32Array(0),
+    startPiece: new Int32Array(size + 1).fill(-1),
+    imbalance: new Int32Array(size),
+    skipAll: new Float64Array(size),
+    endMin: new Float64Array(2 * size).fill(Number.POSITIVE_INFINITY),
+    cheapest: single,
+    turnMin: new Float64Array(size + 1).fill(Number.POSITIVE_INFINITY),
+    skipFrom: new Float64Array(size + 1),
+  };
+  const owner = new Int32Array(size).fill(-1);
+  const find = (cell: number): number => {
+    let root = cell;
+    while (owner[root] !== root) root = owner[root];
+    for (let walk = cell; owner[walk] !== root; ) {
+      const next = owner[walk];
+      owner[walk] = root;
+      walk = next;
+    }
+    return root;
+  };
+  const lists: number[][] = [];
+  for (let t = size - 1; t >= 0; t--) {
+    table.turnMin[t] = table.turnMin[t + 1];
+    table.skipFrom[t] = table.skipFrom[t + 1];
+    if (present[t] === 1) {
+      owner[t] = t;
+      absorb(t, -1);
+      const a = right[t] === 1 ? find(t + 1) : -1;
+      const b = down[t] === 1 ? find(t + width) : -1;
+      if (a >= 0) absorb(t, a);
+      if (b >= 0 && b !== a) absorb(t, b);
+      table.turnMin[t] = Math.min(table.turnMin[t], view.turnCost[t]);
+      table.skipFrom[t] += view.skipCost[t];
+    }
+    const row = Math.floor(t / width);
+    const column = t - row * width;
+    const pieces: number[] = [];
+    for (let c = 0; c < width; c++) {
+      const cell = (c >= column ? row : row + 1) * width + c;
+      if (cell >= size || present[cell] === 0) continue;
+      const piece = find(cell);
+      table.at[t * width + c] = piece;
+      if (!pieces.includes(piece)) pieces.push(piece);
+    }
+    lists.push(pieces);
+    if (view.start >= t) table.startPiece[t] = find(view.start);
+  }
+  const flat: number[] = [];
+  for (let t = 0; t < size; t++) {
+    table.from[t] = flat.length;
+    flat.push(...lists[size - 1 - t]);
+  }
+  table.from[size] = flat.length;
+  table.from[size + 1] = flat.length;
+  table.list = Int32Array.from(flat);
+  for (let list = 0; list < 2 * size; list++) {
+    for (let k = 1; k < KEPT; k++) single[list * KEPT + k] += single[list * KEPT + k - 1];
+  }
+  return table;
+
+  /** Adds piece `other` (or, for -1, the cell itself) to piece t. */
+  function absorb(t: number, other: number): void {
+    if (other >= 0) {
+      owner[other] = t;
+      table.imbalance[t] += table.imbalance[other];
+      table.skipAll[t] += table.skipAll[other];
+      for (let k = 0; k < 2; k++) {
+        table.endMin[2 * t + k] = Math.min(table.endMin[2 * t + k], table.endMin[2 * other + k]);
+        const source = (2 * other + k) * KEPT;
+        for (let i = 0; i < KEPT && keep(2 * t + k, single[source + i]); i++);
+      }
+      return;
+    }
+    const colour = (Math.floor(t / width) + (t % width)) & 1;
+    table.imbalance[t] = colour === 0 ? 1 : -1;
+    const skip = t === view.start ? Number.POSITIVE_INFINITY : view.skipCost[t];
+    table.skipAll[t] = skip;
+    if (t !== view.start) table.endMin[2 * t + colour] = view.endCost[t];
+    keep(2 * t + colour, skip);
+  }
+
+  /** Inserts `cost` into a sorted list of single costs; false when it is not among the cheapest. */
+  function keep(list: number, cost: number): boolean {
+    const base = list * KEPT;
+    if (cost >= single[base + KEPT - 1]) return false;
+    let k = KEPT - 1;
+    while (k > 0 && single[base + k - 1] > cost) {
+      single[base + k] = single[base + k - 1];
+      k--;
+    }
+    single[base + k] = cost;
+    return true;
+  }
+}
+
+/** Least cost of skipping `count` cells of one colour (0 or 1) in a piece; Infinity when it has not so many. */
+export function skipAtLeast(table: RestTable, piece: number, colour: number, count: number): number {
+  if (count === 0) return 0;
+  const base = (2 * piece + colour) * KEPT;
+  if (count <= KEPT) return table.cheapest[base + count - 1];
+  const all = table.cheapest[base + KEPT - 1];
+  if (all === Number.POSITIVE_INFINITY) return all;
+  return all + (count - KEPT) * (all - table.cheapest[base + KEPT - 2]);
+}

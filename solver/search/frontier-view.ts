@@ -1,0 +1,106 @@
+import type { GridTask } from '../model/grid-task.js';
+
+/** 'rows': the frontier is a row and moves along y; 'columns': a column moving along x; 'auto': the shorter of both. */
+export type Sweep = 'rows' | 'columns' | 'auto';
+
+/**
+ * The task as the sweep sees it: cell t = r * width + c is processed at step t; `right` leads to t + 1 and `down` to
+ * t + width. Nodes that no path from the start can reach are left out of `present`.
+ */
+export interface SweepView {
+  readonly width: number;
+  readonly height: number;
+  /** Task node of each cell. */
+  readonly node: Int32Array;
+  readonly present: Uint8Array;
+  readonly right: Uint8Array;
+  readonly down: Uint8Array;
+  readonly rightCost: Float64Array;
+  readonly downCost: Float64Array;
+  readonly endCost: Float64Array;
+  readonly endOnly: Uint8Array;
+  readonly skipCost: Float64Array;
+  readonly turnCost: Float64Array;
+  /** Cell of the start. */
+  readonly start: number;
+  /** Cost of the present nodes that no path from the start can reach (Infinity when one of them must be visited). */
+  readonly unreachable: number;
+}
+
+/** `backward` runs the sweep from the far row (or column) to the near one. */
+export function sweepView(task: GridTask, sweep: Sweep, backward: boolean): SweepView {
+  const { nx, ny } = task;
+  const rows = sweep === 'rows' || (sweep === 'auto' && nx <= ny);
+  const width = rows ? nx : ny;
+  const height = rows ? ny : nx;
+  const size = nx * ny;
+  const view = {
+    width,
+    height,
+    node: new Int32Array(size),
+    present: new Uint8Array(size),
+    right: new Uint8Array(size),
+    down: new Uint8Array(size),
+    rightCost: new Float64Array(size),
+    downCost: new Float64Array(size),
+    endCost: new Float64Array(size),
+    endOnly: new Uint8Array(size),
+    skipCost: new Float64Array(size),
+    turnCost: new Float64Array(size),
+    start: 0,
+    unreachable: 0,
+  };
+  const reachable = reachableNodes(task);
+  const along = rows ? task.east : task.north;
+  const alongCost = rows ? task.eastCost : task.northCost;
+  const across = rows ? task.north : task.east;
+  const acrossCost = rows ? task.northCost : task.eastCost;
+  const nodeAt = (r: number, c: number): number => (rows ? r * nx + c : c * nx + r);
+  for (let t = 0; t < size; t++) {
+    const row = Math.floor(t / width);
+    const column = t - row * width;
+    const r = backward ? height - 1 - row : row;
+    const v = nodeAt(r, column);
+    view.node[t] = v;
+    view.endCost[t] = task.endCost[v];
+    view.endOnly[t] = task.endOnly[v];
+    view.skipCost[t] = task.skipCost[v];
+    view.turnCost[t] = task.turnCost[v];
+    if (v === task.start) view.start = t;
+    if (task.present[v] !== 1) continue;
+    if (reachable[v] === 0) {
+      view.unreachable += task.skipCost[v];
+      continue;
+    }
+    view.present[t] = 1;
+    if (column + 1 < width) {
+      view.right[t] = along[v] & reachable[nodeAt(r, column + 1)];
+      view.rightCost[t] = alongCost[v];
+    }
+    if (row + 1 < height) {
+      const lower = backward ? nodeAt(r - 1, column) : v;
+      view.down[t] = across[lower] & reachable[nodeAt(backward ? r - 1 : r + 1, column)];
+      view.downCost[t] = acrossCost[lower];
+    }
+  }
+  return view;
+}
+
+function reachableNodes(task: GridTask): Uint8Array {
+  const { nx, east, north } = task;
+  const seen = new Uint8Array(task.present.length);
+  const stack = [task.start];
+  seen[task.start] = 1;
+  const visit = (v: number): void => {
+    if (seen[v] === 1) return;
+    seen[v] = 1;
+    if (task.endOnly[v] !== 1) stack.push(v);
+  };
+  for (let v = stack.pop(); v !== undefined; v = stack.pop()) {
+    if (east[v] === 1) visit(v + 1);
+    if (v % nx > 0 && east[v - 1] === 1) visit(v - 1);
+    if (north[v] === 1) visit(v + nx);
+    if (v >= nx && north[v - nx] === 1) visit(v - nx);
+  }
+  return seen;
+}
