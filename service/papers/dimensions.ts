@@ -126,8 +126,14 @@ const aligned = (a: Point, b: Point, normal: Point, display: Display, scale: num
 /**
  * Dimensions of all sides of the outlines (ISO 129-1: extension lines, oblique ticks, text above the line).
  * Sides along an axis are measured outside the whole drawing, stacked so that nothing overlaps; equal ones once.
+ * `extent` is what else the drawing holds: the lines stay clear of it.
  */
-export const dimensionMarks = (outlines: readonly Ring[], display: Display, scale: number): Dimensions => {
+export const dimensionMarks = (
+  outlines: readonly Ring[],
+  display: Display,
+  scale: number,
+  extent: Box = boxOf(outlines.flat()),
+): Dimensions => {
   const all: Box = boxOf(outlines.flat());
   const legs: Leg[] = [];
   const marks: Mark[] = [];
@@ -158,23 +164,33 @@ export const dimensionMarks = (outlines: readonly Ring[], display: Display, scal
   const same = (p: Interval, q: Interval): boolean =>
     Math.abs(p.from - q.from) < 1e-6 && Math.abs(p.to - q.to) < 1e-6;
   const depth: Record<Side, number> = { bottom: 0, top: 0, left: 0, right: 0 };
-  const keepFirst = (side: Side): Interval[] => {
-    const earlier =
-      side === 'top' || side === 'right' ? legs.filter((leg) => leg.side === opposite[side]) : [];
-    const kept: Interval[] = [];
+  const reach = (leg: Leg): number => Math.abs(leg.interval.at - edgeAt[leg.side]);
+  const keep = (side: Side): Interval[] => {
+    const kept: Leg[] = [];
     for (const leg of legs) {
       if (leg.side !== side) continue;
-      if (earlier.some((other) => same(other.interval, leg.interval))) continue;
-      if (kept.some((other) => same(other, leg.interval))) continue;
-      kept.push(leg.interval);
+      const twins = legs.filter(
+        (other) => other.side === opposite[side] && same(other.interval, leg.interval),
+      );
+      const first = side === 'bottom' || side === 'left';
+      if (twins.some((twin) => (first ? reach(twin) < reach(leg) : reach(twin) <= reach(leg)))) continue;
+      if (kept.some((other) => same(other.interval, leg.interval))) continue;
+      kept.push(leg);
     }
-    return kept;
+    return kept.map((leg) => leg.interval);
+  };
+  const overhang: Record<Side, number> = {
+    bottom: all.minY - extent.minY,
+    top: extent.maxY - all.maxY,
+    left: all.minX - extent.minX,
+    right: extent.maxX - all.maxX,
   };
   for (const side of ['bottom', 'top', 'left', 'right'] as const) {
-    const base = slanted.has(side) ? FIRST + LEVEL : FIRST;
-    if (slanted.has(side)) depth[side] = base;
+    const clear = overhang[side] > 0 ? overhang[side] / scale + 3 : 0;
+    const base = Math.max(slanted.has(side) ? FIRST + LEVEL : FIRST, FIRST + clear);
+    if (slanted.has(side) || clear > 0) depth[side] = base;
     const sign = side === 'bottom' || side === 'left' ? -1 : 1;
-    for (const { interval, level } of stacked(keepFirst(side), scale)) {
+    for (const { interval, level } of stacked(keep(side), scale)) {
       const away = base + level * LEVEL;
       depth[side] = Math.max(depth[side], away + LEVEL);
       const across = edgeAt[side] + sign * away * scale;

@@ -1,10 +1,9 @@
-import { boxOf } from './clip.js';
-import { dimensionMarks } from './dimensions.js';
 import type { Mark } from './marks.js';
 import type { PlanSheet } from './model.js';
 import { PAPER } from './pens.js';
-import { planExtent, planScene } from './plan-scene.js';
-import { type Scale, standardScale } from './scale.js';
+import { drawingScale, planFrame } from './plan-frame.js';
+import { planScene } from './plan-scene.js';
+import type { Scale } from './scale.js';
 import { titleBlock } from './title-block.js';
 import { decimal } from './units.js';
 
@@ -67,34 +66,14 @@ const markXml = (mark: Mark): string => {
   return `<path class="${mark.part}" d="${mark.d}" fill="${mark.fill ?? 'none'}"${line}/>`;
 };
 
-/** Extent in paper mm that the plan with its dimensions takes at a scale. */
-const framed = (sheet: PlanSheet, ratio: number) => {
-  const dimensions = dimensionMarks(
-    sheet.zones.map((zone) => zone.outline),
-    sheet.display,
-    ratio,
-  );
-  const box = boxOf(planExtent(sheet));
-  const left = box.minX - Math.max(dimensions.depth.left, 3) * ratio;
-  const right = box.maxX + Math.max(dimensions.depth.right, 3) * ratio;
-  const top = -box.maxY - Math.max(dimensions.depth.top, 3) * ratio;
-  const bottom = -box.minY + Math.max(dimensions.depth.bottom, 3) * ratio;
-  return { dimensions, left, right, top, bottom };
-};
-
 /**
  * The plan as an SVG document. One user unit is one mm of the room; y of the model points up, so a model point (x, y)
  * is drawn at (x, -y). `width` and `height` are mm of paper at the stated scale. Lines and letters are sized for it.
  */
 export const drawingSvg = (sheet: PlanSheet, options: DrawingOptions = {}): string => {
-  const scale =
-    options.scale ??
-    standardScale(sheet.display, ({ ratio }) => {
-      const f = framed(sheet, ratio);
-      return f.right - f.left <= 250 * ratio && f.bottom - f.top <= 190 * ratio;
-    });
+  const scale = options.scale ?? drawingScale(sheet);
   const { ratio } = scale;
-  const frame = framed(sheet, ratio);
+  const frame = planFrame(sheet, ratio);
   const plan = planScene(sheet, { scale: ratio, studs: options.studs ?? true });
   const width = Math.max(frame.right - frame.left, LEAST_WIDTH * ratio);
   const left = (frame.left + frame.right) / 2 - width / 2;

@@ -1,5 +1,5 @@
 import type { Point } from '../../solver/problem.js';
-import { lineData, type Mark, rectData, textWidth } from './marks.js';
+import { circleData, lineData, type Mark, rectData, textWidth } from './marks.js';
 import type { PlanSheet } from './model.js';
 import { BUFFER_DOT_COLOR, COLD_FILL, INK, PENS, type Pen, pen } from './pens.js';
 import {
@@ -112,6 +112,26 @@ export const legendItems = (sheet: PlanSheet): LegendItem[] => {
     any((z) => z.coverage.cold.length > 0) && {
       label: 'floor left cold',
       sample: patch(PENS.cold, () => [], COLD_FILL),
+    },
+    any((z) => z.drain !== undefined) && {
+      label: 'drain',
+      sample: ([x, y], s) => [
+        { kind: 'path', part: 'legend', d: circleData([x + 5 * s, y], 1.6 * s), stroke: pen(PENS.noHeat, s) },
+        {
+          kind: 'path',
+          part: 'legend',
+          d:
+            lineData([
+              [x + 3.9 * s, y - 1.1 * s],
+              [x + 6.1 * s, y + 1.1 * s],
+            ]) +
+            lineData([
+              [x + 3.9 * s, y + 1.1 * s],
+              [x + 6.1 * s, y - 1.1 * s],
+            ]),
+          stroke: pen(PENS.symbol, s),
+        },
+      ],
     },
     any((z) => z.curb !== undefined) && { label: 'curb', sample: patch(PENS.noHeat, () => [], '#ebebeb') },
     any((z) => z.coldLead !== undefined) && { label: 'cold lead', sample: stretch(PENS.coldLead) },

@@ -47,7 +47,7 @@ export const PENS = {
   frame: { width: 0.35, color: INK, type: 'continuous' },
 } as const satisfies Record<string, Pen>;
 
-export const STUD_COLOR = '#b4b4b4';
+export const STUD_COLOR = '#9c9c9c';
 export const BUFFER_DOT_COLOR = '#8a8a8a';
 export const COLD_FILL = '#c9c9c9';
 export const TARGET_FILL = '#f6f1ec';

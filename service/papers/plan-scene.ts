@@ -248,6 +248,8 @@ const nameMarks = (
     for (const exclusion of zone.exclusions) {
       const ring = shapeRing(exclusion.shape);
       if (ring.length < 3) continue;
+      const drain = zone.drain === undefined ? undefined : boxOf(shapeRing(zone.drain));
+      if (drain && insideRing(ring, [(drain.minX + drain.maxX) / 2, (drain.minY + drain.maxY) / 2])) continue;
       const place = namePlace(ring, zone.outline);
       const fits = textWidth(exclusion.id, size) + 3 * pad < place.room;
       const key =

@@ -46,15 +46,16 @@ const serpentine = (rows: readonly (readonly [y: number, x0: number, x1: number]
         ],
   );
 
-const floorRows: [number, number, number][] = [];
-for (let y = 60; y <= 2040; y += 90) {
-  const x0 = y > 1440 ? 1080 : 60;
-  const x1 = y > 1300 && y < 1750 ? 1740 : 2340;
-  floorRows.push([y, x0, x1]);
-}
-const floorPath: Ring = serpentine(floorRows)
-  .slice(0, -1)
-  .concat([[1500, 2040]]);
+const floorPath: Ring = [
+  ...serpentine(
+    Array.from({ length: 22 }, (_, k): [number, number, number] => {
+      const y = 60 + 90 * k;
+      return [y, y >= 1400 ? 1050 : 60, y >= 1300 && y <= 1800 ? 1770 : 2340];
+    }),
+  ),
+  [1050, 2040],
+  [1500, 2040],
+];
 
 const cable = (id: string, length: number, power: number): Cable => ({
   id,
@@ -93,12 +94,16 @@ const zone = (part: Omit<SheetZone, 'runs' | 'length' | 'rules'> & { leadIn: num
   };
 };
 
-const showerPath: Ring = serpentine(
-  Array.from({ length: 12 }, (_, k): [number, number, number] => {
-    const y = 570 + k * 90;
-    return [y, y > 900 && y < 1250 ? 2490 : 2490, y > 900 && y < 1250 ? 2730 : 3210];
-  }),
-);
+const showerPath: Ring = [
+  ...serpentine(
+    Array.from({ length: 11 }, (_, k): [number, number, number] => {
+      const y = 570 + 90 * k;
+      return [y, 2490, y >= 900 && y <= 1250 ? 2760 : 3210];
+    }),
+  ),
+  [3210, 1560],
+  [2800, 1560],
+];
 
 export const bathroom = (): SheetZone =>
   zone({
@@ -158,11 +163,11 @@ export const bathroom = (): SheetZone =>
     },
     cable: cable('D44', 44000, 530),
     leadIn: 0,
-    joint: [-60, 60],
+    joint: [30, 30],
     coldLead: [
-      [-60, 60],
-      [-160, 60],
-      [-160, 900],
+      [30, 30],
+      [30, 1290],
+      [0, 1290],
     ],
     checkpoints: [
       { run: 4, mark: 9120, allowed: 120, at: [1200, 330] },
@@ -193,11 +198,10 @@ export const shower = (): SheetZone =>
     entry: [2490, 570],
     path: showerPath,
     reserve: [
-      [2490, 1560],
-      [2490, 1620],
-      [3000, 1620],
+      [2800, 1560],
+      [2500, 1560],
     ],
-    end: { at: [2490, 1560], earliest: [2700, 1560], latest: [2600, 1620], tolerance: 130, slack: 60 },
+    end: { at: [2800, 1560], earliest: [2930, 1560], latest: [2670, 1560], tolerance: 130, slack: 60 },
     coverage: {
       targetArea: 0.83,
       heatedArea: 0.81,
@@ -219,19 +223,26 @@ export const demoSheet = (over: Partial<PlanSheet> = {}): PlanSheet => ({
   lattice: LATTICE,
   spacing: { min: 2, target: 3, max: 3 },
   zones: [bathroom(), shower()],
-  thermostat: [-160, 1100],
+  thermostat: [0, 1350],
   sensors: [
     {
       id: 'S1',
-      at: [600, 915],
+      at: [600, 825],
       lead: [
-        [600, 915],
-        [-160, 915],
-        [-160, 1060],
+        [600, 825],
+        [0, 825],
       ],
       spare: false,
     },
-    { id: 'S2', at: [600, 1095], lead: [], spare: true },
+    {
+      id: 'S2',
+      at: [600, 1185],
+      lead: [
+        [600, 1185],
+        [0, 1185],
+      ],
+      spare: true,
+    },
   ],
   ...over,
 });
