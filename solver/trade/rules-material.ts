@@ -2,6 +2,14 @@ import { number, type Rule } from './rule.js';
 
 /** Coverage rates and allowances of materials. Units: mm, kg, kg/m3, fractions. */
 export const MATERIAL_RULES = {
+  'derived-geometry': {
+    title: 'Areas and lengths of the outline drawn',
+    region: 'both',
+    clauses: [],
+    values: {},
+    source: { kind: 'derived', text: 'derived' },
+    overridable: false,
+  },
   'membrane-waste': {
     title: 'Membrane bought beyond the area covered, sheets',
     region: 'trade',
