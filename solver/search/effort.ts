@@ -1,0 +1,43 @@
+import type { Effort } from '../problem.js';
+
+/** Counted work per zone. Each level does all that the one below does, then more. */
+export interface EffortBudget {
+  /** States of the beam that screens lane choices. */
+  readonly screenStates: number;
+  /** Grid nodes times states that screening may spend. */
+  readonly screenWork: number;
+  /** Most lane choices screened. */
+  readonly screens: number;
+  /** How many screened choices are worked out. */
+  readonly refine: number;
+  readonly refineStates: number;
+  readonly polishTrials: number;
+}
+
+export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
+  const quick: EffortBudget = {
+    screenStates: 60,
+    screenWork: 400_000,
+    screens: 12,
+    refine: 3,
+    refineStates: 200,
+    polishTrials: 6000,
+  };
+  const normal: EffortBudget = {
+    screenStates: 100,
+    screenWork: 4_000_000,
+    screens: 60,
+    refine: 8,
+    refineStates: 1000,
+    polishTrials: 30_000,
+  };
+  const thorough: EffortBudget = {
+    screenStates: 200,
+    screenWork: 30_000_000,
+    screens: 200,
+    refine: 20,
+    refineStates: 4000,
+    polishTrials: 100_000,
+  };
+  return { quick: [quick], normal: [quick, normal], thorough: [quick, normal, thorough] };
+})();

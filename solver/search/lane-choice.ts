@@ -1,0 +1,140 @@
+import type { Cable } from '../problem.js';
+import { cornerSaving } from '../problem.js';
+import { type LaneSet, laneCosts, laneFamily } from './lanes.js';
+import type { ZoneSpace } from './zone-space.js';
+
+/** Rows along x ('rows') or columns along y ('columns') carry the runs. */
+export type RunAxis = 'rows' | 'columns';
+
+/** A way to lay the zone that is worth routing: which lanes, and for which cable they are about the right length. */
+export interface LaneChoice {
+  readonly axis: RunAxis;
+  readonly main: LaneSet;
+  readonly cross: LaneSet;
+  readonly cable: Cable;
+  /** Expected laid length of the main stretch, mm (before correction). */
+  readonly expected: number;
+  /** Expected cold area + turns + missing length, mm2. */
+  readonly estimate: number;
+}
+
+/** Spacing that runs really need: the rule's least, or what a U-turn needs for its bends. */
+export const leastGap = (space: ZoneSpace, minBendRadius: number): number =>
+  Math.max(space.setting.spacing.min, Math.ceil((2 * minBendRadius) / space.setting.lattice.pitch - 1e-9));
+
+/** The lanes of one axis: families of sets by number of lanes, one family for each parity wish. */
+export interface AxisLanes {
+  readonly plain: readonly (LaneSet | null)[];
+  readonly wished: readonly (readonly (LaneSet | null)[])[];
+}
+
+/** Most places at which the parity of the lanes before them is varied. */
+const MAX_BREAKS = 3;
+
+export function axisLanes(space: ZoneSpace, axis: RunAxis, minGap: number): AxisLanes {
+  const { s, usable, floor, setting, heatRadius } = space;
+  const rows = axis === 'rows';
+  const count = rows ? s.ny : s.nx;
+  const [firstCost, lastCost] = bufferRoom(space, rows ? 'y' : 'x', minGap);
+  const options = {
+    minGap,
+    maxGap: Math.min(count - 1, Math.max(setting.spacing.max, minGap) * 4),
+    heatRadius,
+    forced: rows ? Math.floor(space.start / s.nx) : space.start % s.nx,
+    firstCost,
+    lastCost,
+  };
+  const costs = laneCosts(s, usable, floor, rows ? 'y' : 'x', options);
+  const breaks = wallBreaks(costs.length, s.lattice.pitch);
+  const wished: (readonly (LaneSet | null)[])[] = [];
+  if (breaks.length > 0)
+    for (let bits = 0; bits < 1 << breaks.length; bits++)
+      wished.push(
+        laneFamily(
+          costs,
+          options,
+          breaks.map((at, k) => ({ at, odd: bits & (1 << k) ? 1 : 0 })),
+        ),
+      );
+  return { plain: laneFamily(costs, options), wished };
+}
+
+/** Channels at which the floor gets abruptly wider or narrower: the most abrupt first. */
+function wallBreaks(lengths: Float64Array, pitch: number): number[] {
+  const jumps: { at: number; size: number }[] = [];
+  for (let c = 1; c < lengths.length; c++) {
+    const size = Math.abs(lengths[c] - lengths[c - 1]);
+    if (size < 4 * pitch || lengths[c] === 0 || lengths[c - 1] === 0) continue;
+    jumps.push({ at: c, size });
+  }
+  jumps.sort((a, b) => b.size - a.size || a.at - b.at);
+  const kept: number[] = [];
+  for (const { at } of jumps)
+    if (kept.length < MAX_BREAKS && kept.every((k) => Math.abs(k - at) > 2)) kept.push(at);
+  return kept.sort((a, b) => a - b);
+}
+
+/** Cost of an outermost lane so close to a buffer beyond it that fewer than two lanes fit in the buffer. */
+function bufferRoom(space: ZoneSpace, axis: 'x' | 'y', minGap: number): [Float64Array, Float64Array] {
+  const { s, buffer, usable } = space;
+  const count = axis === 'y' ? s.ny : s.nx;
+  const inBuffer = new Uint8Array(count);
+  const inMain = new Uint8Array(count);
+  for (let v = 0; v < buffer.length; v++) {
+    const c = axis === 'y' ? Math.floor(v / s.nx) : v % s.nx;
+    if (buffer[v]) inBuffer[c] = 1;
+    if (usable[v]) inMain[c] = 1;
+  }
+  const firstCost = new Float64Array(count);
+  const lastCost = new Float64Array(count);
+  const lowestMain = inMain.indexOf(1);
+  const highestMain = inMain.lastIndexOf(1);
+  const lowestBuffer = inBuffer.indexOf(1);
+  const highestBuffer = inBuffer.lastIndexOf(1);
+  const perLane = 4 * space.setting.lattice.pitch ** 2;
+  for (let c = 0; c < count; c++) {
+    if (highestBuffer > highestMain && highestMain >= 0) {
+      const room = Math.floor((highestBuffer - c - minGap) / minGap) + 1;
+      lastCost[c] = Math.max(0, 2 - room) * perLane;
+    }
+    if (lowestBuffer >= 0 && lowestBuffer < lowestMain) {
+      const room = Math.floor((c - lowestBuffer - minGap) / minGap) + 1;
+      firstCost[c] = Math.max(0, 2 - room) * perLane;
+    }
+  }
+  return [firstCost, lastCost];
+}
+
+/** Laid length one could expect of a path that runs all lanes of a set. */
+export function expectedLength(space: ZoneSpace, set: LaneSet): number {
+  const { pitch } = space.setting.lattice;
+  const lanes = set.lanes;
+  const over = (lanes[lanes.length - 1] - lanes[0]) * pitch;
+  return set.runLength + over - 2 * (lanes.length - 1) * cornerSaving(space.setting.lattice);
+}
+
+/** Cross lanes worth trying with a main set, best first: the fewest that heat as much as the best, by parity. */
+export function crossSets(lanes: AxisLanes, turnWeight: number): LaneSet[] {
+  const cost = (set: LaneSet) => set.cold + set.lanes.length * turnWeight * 0.5;
+  const best: LaneSet[] = [];
+  for (const family of [lanes.plain, ...lanes.wished])
+    for (const parity of [0, 1]) {
+      const sets = family.filter((set): set is LaneSet => set !== null && set.lanes.length % 2 === parity);
+      if (sets.length > 0) best.push(sets.reduce((a, b) => (cost(b) < cost(a) - 1e-6 ? b : a)));
+    }
+  return distinct(best).sort((a, b) => cost(a) - cost(b) || a.lanes.length - b.lanes.length);
+}
+
+/** Sets with n lanes, best first. */
+export function mainSets(lanes: AxisLanes, n: number): LaneSet[] {
+  const sets = [lanes.plain, ...lanes.wished].map((family) => family[n]).filter((set) => !!set);
+  return distinct(sets).sort((a, b) => a.cold - b.cold);
+}
+
+function distinct(sets: readonly LaneSet[]): LaneSet[] {
+  const seen = new Set<string>();
+  return sets.filter((set) => {
+    const key = set.lanes.join(' ');
+    return !seen.has(key) && seen.add(key);
+  });
+}
