@@ -1,0 +1,37 @@
+import type { Problem } from '../problems.js';
+import type { CheckRequest } from '../schemas/check-request.js';
+import type { LayoutRequest } from '../schemas/layout-request.js';
+
+/** Work for a solver thread; plain data. Each kind has its handler in tasks.ts. */
+export type WorkTask =
+  | { readonly kind: 'layout'; readonly id: string; readonly softMs: number; readonly request: LayoutRequest }
+  | { readonly kind: 'check'; readonly id: string; readonly softMs: number; readonly request: CheckRequest };
+
+export type WorkKind = WorkTask['kind'];
+
+/** Milliseconds spent in each phase. */
+export interface Timings {
+  readonly prepare: number;
+  readonly solve: number;
+  readonly verify: number;
+}
+
+/** What a solver thread hands back. */
+export type WorkOutcome =
+  | {
+      readonly kind: 'answer';
+      /** JSON of the response body, without its timings. */
+      readonly json: string;
+      readonly timings: Timings;
+      /** False when a guard cut the work short: another run may give another answer. */
+      readonly repeatable: boolean;
+    }
+  | { readonly kind: 'problem'; readonly problem: Problem };
+
+/** What became of a task in the pool. */
+export type WorkResult =
+  | WorkOutcome
+  | { readonly kind: 'cancelled' }
+  /** The hard guard fired and the thread was stopped. */
+  | { readonly kind: 'stopped' }
+  | { readonly kind: 'crashed'; readonly reason: string };

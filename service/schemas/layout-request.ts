@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { SIZES } from '../limits.js';
+import { cableSchema } from './cable.js';
+import { DEFAULTS } from './defaults.js';
+import { quantity } from './fields.js';
+import { latticeSchema, spacingSchema } from './lattice.js';
+import { zoneSchema } from './zone.js';
+
+export const slopSchema = quantity('slopPerTurn', 'What hand-laying adds or loses at each corner').default(
+  DEFAULTS.slopPerTurn,
+);
+
+export const effortSchema = z
+  .enum(['quick', 'normal', 'thorough'])
+  .meta({ description: 'How much work the search may do; counted work, so results stay the same.' });
+
+export const displaySchema = z
+  .enum(['metric', 'imperial'])
+  .meta({ description: 'Units of what people read (drawings, sheets). Never changes the JSON.' });
+
+export const layoutRequestSchema = z
+  .strictObject({
+    lattice: latticeSchema,
+    spacing: spacingSchema,
+    zones: z.array(zoneSchema).min(1).max(SIZES.zones),
+    catalogue: z.array(cableSchema).min(1).max(SIZES.catalogue),
+    placementSlopPerTurn: slopSchema,
+    turnWeight: quantity('turnWeight', 'Unheated area that one turn fewer is worth').default(
+      DEFAULTS.turnWeight,
+    ),
+    effort: effortSchema.default(DEFAULTS.effort),
+    display: displaySchema.default(DEFAULTS.display),
+  })
+  .meta({
+    id: 'LayoutRequest',
+    description: 'A room and a catalogue of cables. Lengths and coordinates in mm.',
+  });
+
+export type LayoutRequest = z.output<typeof layoutRequestSchema>;

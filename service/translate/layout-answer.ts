@@ -1,0 +1,70 @@
+import { runsOf } from '../../solver/check/runs.js';
+import type {
+  CableVerdict,
+  ModelReport,
+  PlanOutcome,
+  PlanRequest,
+  ZonePlan,
+} from '../../solver/plan-types.js';
+import type { Lattice } from '../../solver/problem.js';
+import type { LayoutAnswer } from '../schemas/layout-response.js';
+import { boundPart, finite, mm, part, wirePoint, wireRing } from './numbers.js';
+import { wireCoverage, wireEnd, wireLength, wireRule } from './report.js';
+import { wireRun } from './run.js';
+
+/** Fractions closer than this are the same. */
+const SAME_FRACTION = 1e-6;
+
+export const wireVerdict = (verdict: CableVerdict) => ({
+  zone: verdict.zone,
+  cable: verdict.cable,
+  fits: verdict.fits,
+  chosen: verdict.chosen,
+  reason: verdict.reason,
+  by: verdict.by === null ? null : finite(verdict.by),
+  coverage: verdict.coverage === null ? null : part(verdict.coverage),
+  turns: verdict.turns,
+  detail: verdict.detail,
+});
+
+const wireModel = (model: ModelReport) => ({
+  method: model.method,
+  nodes: model.nodes,
+  columns: model.columns,
+  rows: model.rows,
+  cost: mm(model.cost),
+  bound: finite(model.bound),
+  proven: model.proven,
+});
+
+const wireZone = (plan: ZonePlan, lattice: Lattice): LayoutAnswer['zones'][number] => ({
+  id: plan.zone.id,
+  cable: plan.cable.id,
+  path: wireRing(plan.trace.path),
+  reserve: wireRing(plan.trace.reserve),
+  length: wireLength(plan.check.length),
+  end: wireEnd(plan.check.end),
+  coverage: {
+    ...wireCoverage(plan.check.coverage),
+    upperBound: boundPart(plan.upperBound),
+    boundBasis: plan.boundBasis,
+    provenOptimal: plan.upperBound - plan.check.coverage.fraction < SAME_FRACTION,
+    turnBound: plan.turnBound,
+    model: plan.model === null ? null : wireModel(plan.model),
+  },
+  runs: runsOf(plan.trace.path, lattice, plan.zone.leadIn).map(wireRun),
+  rules: plan.check.rules.map(wireRule),
+});
+
+/** Response body of a layout without its timings. */
+export const toLayoutAnswer = (
+  outcome: Extract<PlanOutcome, { kind: 'planned' }>,
+  plan: PlanRequest,
+  id: string,
+): LayoutAnswer => ({
+  id,
+  lattice: { pitch: plan.lattice.pitch, origin: wirePoint(outcome.lattice.origin) },
+  zones: outcome.zones.map((zone) => wireZone(zone, outcome.lattice)),
+  alternatives: outcome.verdicts.map(wireVerdict),
+  guardFired: outcome.guardFired,
+});

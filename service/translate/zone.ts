@@ -1,0 +1,37 @@
+import type { Cable, Exclusion, Zone } from '../../solver/problem.js';
+import type { WireCable } from '../schemas/cable.js';
+import { DEFAULTS } from '../schemas/defaults.js';
+import type { WireZone } from '../schemas/zone.js';
+
+type WireExclusion = WireZone['exclusions'][number];
+
+const toExclusion = (wire: WireExclusion, pitch: number): Exclusion => {
+  const clearance =
+    wire.clearanceStuds === undefined ? (wire.clearance ?? DEFAULTS.clearance) : wire.clearanceStuds * pitch;
+  return {
+    id: wire.id,
+    clearance,
+    shape:
+      wire.center === undefined
+        ? { kind: 'polygon', outline: wire.outline ?? [] }
+        : { kind: 'circle', center: wire.center, radius: wire.radius ?? 0 },
+  };
+};
+
+/** A zone of a valid request in the solver's terms. */
+export const toZone = (wire: Omit<WireZone, 'cable'>, pitch: number): Zone => ({
+  id: wire.id,
+  wet: wire.wet,
+  outline: wire.outline,
+  clearance: wire.clearance,
+  exclusions: wire.exclusions.map((exclusion) => toExclusion(exclusion, pitch)),
+  buffer: wire.buffer.outline,
+  entry: wire.entry,
+  leadIn: wire.leadIn,
+  priorities: wire.priority.map(({ outline, weight }) => ({ outline, weight })),
+});
+
+export const toCable = (wire: WireCable): Cable => ({
+  ...wire,
+  minBendRadius: wire.minBendRadius ?? DEFAULTS.bendPerDiameter * wire.diameter,
+});
