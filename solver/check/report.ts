@@ -10,6 +10,9 @@ export type RuleName =
   | 'end-in-buffer'
   | 'reserve';
 
+/** Longest list of violations that one rule reports. */
+export const MOST_VIOLATIONS = 50;
+
 /** One place where a rule is broken. `size` is in the rule's own unit (mm unless the rule says otherwise). */
 export interface Violation {
   readonly at: Point;
@@ -20,10 +23,12 @@ export interface Violation {
 export interface RuleVerdict {
   readonly rule: RuleName;
   readonly ok: boolean;
-  /** The value that comes closest to the limit, or is furthest beyond it. */
+  /** The value that comes closest to the limit, or is furthest beyond it; the limit itself where nothing came near. */
   readonly worst: number;
   readonly limit: number;
+  /** Where `worst` was found; null where there is no such place. */
   readonly at: Point | null;
+  /** One entry per place, worst first, at most MOST_VIOLATIONS. */
   readonly violations: readonly Violation[];
 }
 
@@ -44,7 +49,10 @@ export interface EndReport {
   readonly latest: Point;
   /** Length tolerance t: the real end falls within +-t of nominal along the path. */
   readonly tolerance: number;
-  /** How much longer or shorter than nominal +-t the cable could be with its end still in the buffer (smaller side). */
+  /**
+   * How much longer or shorter than nominal +-t the cable could be with its end still in the buffer (smaller side);
+   * negative by the missing length where the end leaves the buffer within +-t.
+   */
   readonly slack: number;
 }
 
@@ -54,7 +62,7 @@ export interface CoverageReport {
   readonly heatedArea: number;
   readonly unheatedArea: number;
   readonly fraction: number;
-  /** Outlines of cold patches in the target area. */
+  /** Outlines of cold patches in the target area, mm; counter-clockwise, holes in a patch clockwise. */
   readonly cold: readonly Ring[];
   readonly bufferArea: number;
   readonly bufferHeatedArea: number;

@@ -44,6 +44,29 @@ export const segmentsMeet = (a: Point, b: Point, c: Point, d: Point): boolean =>
   );
 };
 
+/** Nearest points of two segments: `onFirst` on a-b, `onSecond` on c-d. */
+export interface Approach {
+  readonly distance: number;
+  readonly onFirst: Point;
+  readonly onSecond: Point;
+}
+
+/** Nearest points of the closed segments a-b and c-d. */
+export const closestApproach = (a: Point, b: Point, c: Point, d: Point): Approach => {
+  const shared = meetingPoint(a, b, c, d);
+  if (shared !== null) return { distance: 0, onFirst: shared, onSecond: shared };
+  let best: Approach = { distance: Number.POSITIVE_INFINITY, onFirst: a, onSecond: c };
+  const offer = (onFirst: Point, onSecond: Point): void => {
+    const gap = distance(onFirst, onSecond);
+    if (gap < best.distance) best = { distance: gap, onFirst, onSecond };
+  };
+  offer(a, nearestOnSegment(a, c, d));
+  offer(b, nearestOnSegment(b, c, d));
+  offer(nearestOnSegment(c, a, b), c);
+  offer(nearestOnSegment(d, a, b), d);
+  return best;
+};
+
 /** Distance between the closed segments a-b and c-d; 0 when they meet. */
 export const segmentDistance = (a: Point, b: Point, c: Point, d: Point): number =>
   segmentsMeet(a, b, c, d)
