@@ -169,8 +169,8 @@ export const textWidth = (text: string, size: number, bold = false): number => {
   return (sum / 1000) * size * (bold ? 1.07 : 1);
 };
 
-/** Breaks text into lines no wider than `width`; a word that is too wide by itself is cut. */
-export const wrapText = (text: string, size: number, width: number, bold = false): string[] => {
+/** Breaks text into lines no wider than `width` by the given measure; a word that is too wide by itself is cut. */
+export const wrapBy = (text: string, width: number, measure: (text: string) => number): string[] => {
   const lines: string[] = [];
   let line = '';
   const flush = (): void => {
@@ -179,19 +179,27 @@ export const wrapText = (text: string, size: number, width: number, bold = false
   };
   for (const word of text.split(/\s+/).filter((part) => part !== '')) {
     const joined = line === '' ? word : `${line} ${word}`;
-    if (textWidth(joined, size, bold) <= width) {
+    if (measure(joined) <= width) {
       line = joined;
       continue;
     }
     flush();
+    if (measure(word) <= width) {
+      line = word;
+      continue;
+    }
     for (const char of word) {
-      if (line !== '' && textWidth(line + char, size, bold) > width) flush();
+      if (line !== '' && measure(line + char) > width) flush();
       line += char;
     }
   }
   flush();
   return lines;
 };
+
+/** `wrapBy` with the widths of Helvetica. */
+export const wrapText = (text: string, size: number, width: number, bold = false): string[] =>
+  wrapBy(text, width, (part) => textWidth(part, size, bold));
 
 /** Text shortened with an ellipsis so that it fits. */
 export const fitText = (text: string, size: number, width: number, bold = false): string => {

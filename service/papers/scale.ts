@@ -6,7 +6,10 @@ export interface Scale {
   readonly name: string;
 }
 
-const METRIC: readonly Scale[] = [10, 20, 25, 50, 100, 200].map((ratio) => ({ ratio, name: `1:${ratio}` }));
+const METRIC: readonly Scale[] = [10, 20, 25, 50, 100, 200, 500].map((ratio) => ({
+  ratio,
+  name: `1:${ratio}`,
+}));
 
 const IMPERIAL: readonly Scale[] = [
   { ratio: 12, name: `1" = 1' 0"` },
@@ -15,6 +18,7 @@ const IMPERIAL: readonly Scale[] = [
   { ratio: 48, name: `1/4" = 1' 0"` },
   { ratio: 96, name: `1/8" = 1' 0"` },
   { ratio: 192, name: `1/16" = 1' 0"` },
+  { ratio: 384, name: `1/32" = 1' 0"` },
 ];
 
 /** The largest standard scale for which `fits` holds, or the smallest there is. */

@@ -1,0 +1,112 @@
+import type { PlanSheet, SheetRun, SheetZone } from '../model.js';
+import { dimensionText, lengthText, markText } from '../units.js';
+import { type Book, TYPE } from './book.js';
+import { table } from './table.js';
+
+/** Allowed difference of a mark: centimetres or inches. */
+const allowedText = (mm: number, sheet: PlanSheet): string =>
+  sheet.display === 'metric' ? `${Math.round(mm / 10)} cm` : `${(mm / 25.4).toFixed(1)} in`;
+
+const lengthLine = (zone: SheetZone, sheet: PlanSheet): string => {
+  const show = (mm: number): string => lengthText(mm, sheet.display);
+  const lead = zone.length.leadIn > 0 ? `, ${show(zone.length.leadIn)} of it before the entry` : '';
+  return (
+    `Cable ${zone.cable.id}: ${show(zone.length.cable)}${lead}. ${zone.runs.length} runs, ${zone.length.turns} turns; ` +
+    `each turn is a bend of ${dimensionText(sheet.lattice.pitch / 2, sheet.display)}${sheet.display === 'metric' ? ' mm' : ''} radius ` +
+    `about the studs. Stud pitch ${dimensionText(sheet.lattice.pitch, sheet.display)}${sheet.display === 'metric' ? ' mm' : ''}.`
+  );
+};
+
+const turnText = (run: SheetRun): string => run.turn ?? '';
+
+const runPage = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
+  book.page(`Runs: ${zone.id}`);
+  book.heading(`Runs of ${zone.id}`);
+  book.paragraph(lengthLine(zone, sheet));
+  book.paragraph(
+    'Places are measured from the zero point of the plan, right and up. Grey rows: stop and compare the metre mark on the cable before going on.',
+    { size: TYPE.small },
+  );
+  const stops = new Map((zone.checkpoints ?? []).map((stop) => [stop.run, stop]));
+  const place = (value: number): string => dimensionText(value, sheet.display);
+  table(
+    book,
+    [
+      { head: 'run', share: 0.06, align: 'right' },
+      { head: 'starts right', share: 0.12, align: 'right' },
+      { head: 'starts up', share: 0.12, align: 'right' },
+      { head: 'studs along', share: 0.08, align: 'right' },
+      { head: 'studs over', share: 0.08, align: 'right' },
+      { head: 'then turn', share: 0.09 },
+      { head: 'run length', share: 0.13, align: 'right' },
+      { head: 'laid so far', share: 0.13, align: 'right' },
+      { head: 'mark on the cable', share: 0.19 },
+    ],
+    zone.runs.map((run) => {
+      const stop = stops.get(run.n);
+      return {
+        cells: [
+          String(run.n),
+          place(run.from[0]),
+          place(run.from[1]),
+          run.studs === null ? '-' : String(run.studs),
+          run.over === null ? '-' : String(run.over),
+          turnText(run),
+          lengthText(run.length, sheet.display),
+          lengthText(run.cumulative, sheet.display),
+          stop === undefined
+            ? ''
+            : `${markText(stop.mark, sheet.display)} ± ${allowedText(stop.allowed, sheet)}`,
+        ],
+        shade: stop !== undefined,
+      };
+    }),
+    { size: 8 },
+  );
+};
+
+const orderSection = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
+  const steps = zone.steps ?? [];
+  const stops = zone.checkpoints ?? [];
+  if (steps.length === 0 && stops.length === 0) return;
+  book.heading(`Laying order of ${zone.id}`, 30);
+  for (const step of steps) {
+    const label = `${step.n}.`;
+    const lines = book.wrap(step.text, book.width() - 8);
+    book.ensure(Math.min(lines.length, 3) * 4.2);
+    book.line(label, book.left, book.y, { bold: true });
+    book.paragraph(step.text, { indent: 8, after: 1 });
+  }
+  if (stops.length === 0) return;
+  book.heading(`Checkpoints of ${zone.id}`, 30);
+  table(
+    book,
+    [
+      { head: 'end of run', share: 0.12 },
+      { head: 'expected mark', share: 0.16, align: 'right' },
+      { head: 'allowed', share: 0.12, align: 'right' },
+      { head: 'mark read', share: 0.16 },
+      { head: 'beyond it', share: 0.44 },
+    ],
+    stops.map((stop) => ({
+      cells: [
+        String(stop.run),
+        markText(stop.mark, sheet.display),
+        `± ${allowedText(stop.allowed, sheet)}`,
+        '',
+        stop.beyond ??
+          'Lift the last runs and lay them tighter or looser in the corners until the mark agrees.',
+      ],
+      height: 7,
+    })),
+    { grid: true },
+  );
+};
+
+/** Run table, laying order and checkpoints of every zone. */
+export const layingPages = (book: Book, sheet: PlanSheet): void => {
+  for (const zone of sheet.zones) {
+    runPage(book, sheet, zone);
+    orderSection(book, sheet, zone);
+  }
+};

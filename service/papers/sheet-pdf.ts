@@ -1,0 +1,56 @@
+import PDFDocument from 'pdfkit';
+import type { PlanSheet } from './model.js';
+import { openBook } from './pdf/book.js';
+import { circuitPage } from './pdf/circuit-page.js';
+import { cautionPage, handoverPage, materialSection } from './pdf/closing-pages.js';
+import { layingPages } from './pdf/laying-pages.js';
+import { planPages } from './pdf/plan-pages.js';
+import { recordPage } from './pdf/record-page.js';
+import { winAnsi } from './pdf/win-ansi.js';
+
+export interface SheetOptions {
+  /** Date in the document's properties; left out when absent, so that equal sheets give equal bytes. */
+  readonly issued?: Date;
+  /** On by default. */
+  readonly compress?: boolean;
+}
+
+/**
+ * All papers of a plan as one PDF: plans to scale, runs, laying order, test record, circuit sheet, materials,
+ * hand-over, cautions. A4, or Letter for imperial sheets. The same sheet and options give the same bytes.
+ */
+export const sheetPdf = (sheet: PlanSheet, options: SheetOptions = {}): Promise<Uint8Array> =>
+  new Promise((resolve, reject) => {
+    const doc = new PDFDocument({
+      autoFirstPage: false,
+      bufferPages: true,
+      compress: options.compress ?? true,
+      lang: 'en',
+      displayTitle: true,
+      info: {
+        Title: winAnsi(sheet.title),
+        Subject: winAnsi(`Heating cable plan ${sheet.id}`),
+        // pdfkit derives the file's identifier from this date: a fixed one keeps the bytes the same.
+        CreationDate: options.issued ?? new Date(0),
+      },
+    });
+    // pdfkit needs the date to be there until the end; hidden, it is not printed.
+    if (options.issued === undefined) Object.defineProperty(doc.info, 'CreationDate', { enumerable: false });
+    const chunks: Uint8Array[] = [];
+    doc.on('data', (chunk: Uint8Array) => chunks.push(chunk));
+    doc.on('end', () => resolve(Buffer.concat(chunks)));
+    doc.on('error', reject);
+    const book = openBook(doc, sheet.display === 'metric' ? 'A4' : 'LETTER');
+    planPages(book, sheet);
+    layingPages(book, sheet);
+    recordPage(book, sheet);
+    circuitPage(book, sheet);
+    materialSection(book, sheet);
+    handoverPage(book, sheet);
+    cautionPage(book);
+    book.finish(
+      `${sheet.title}   plan ${sheet.id}`,
+      'A plan, not an approval: local code and the instructions in hand come first.',
+    );
+    doc.end();
+  });
