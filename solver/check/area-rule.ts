@@ -27,6 +27,7 @@ const shapeDepth = ({ shape }: Exclusion, p: Point): number =>
 export const marginAt = (zone: Zone, p: Point): number => {
   let margin = depthInRing(p, zone.outline) - zone.clearance;
   for (const exclusion of zone.exclusions) {
+    if (exclusion.shape.kind === 'polygon' && exclusion.shape.outline.length === 0) continue;
     margin = Math.min(margin, -shapeDepth(exclusion, p) - exclusion.clearance);
   }
   return margin;
@@ -60,6 +61,16 @@ const exclusionIntrusion = (a: Point, b: Point, { shape, clearance }: Exclusion)
   if (shape.kind === 'polygon') return ringIntrusion(a, b, shape.outline, 1, clearance);
   const at = nearestOnSegment(shape.center, a, b);
   return { value: shape.radius - distance(at, shape.center), at };
+};
+
+/** Least margin (see `marginAt`) over the segment a-b; exact down to where the segment leaves the area. */
+export const segmentMargin = (zone: Zone, a: Point, b: Point): number => {
+  let margin = -ringIntrusion(a, b, zone.outline, -1, zone.clearance).value - zone.clearance;
+  for (const exclusion of zone.exclusions) {
+    if (exclusion.shape.kind === 'polygon' && exclusion.shape.outline.length === 0) continue;
+    margin = Math.min(margin, -exclusionIntrusion(a, b, exclusion).value - exclusion.clearance);
+  }
+  return margin;
 };
 
 /** The centre line of path and reserve stays in the routing area; sizes are mm beyond it. */
