@@ -2,9 +2,11 @@ import type { Point } from '../../solver/problem.js';
 import { circleData, lineData, type Mark, rectData, textWidth } from './marks.js';
 import type { PlanSheet } from './model.js';
 import { BUFFER_DOT_COLOR, COLD_FILL, INK, PENS, type Pen, pen } from './pens.js';
+import { holdsDatum } from './plan-scene.js';
 import {
   arrowHead,
   checkpointSymbol,
+  datumSymbol,
   endSymbol,
   endTick,
   entrySymbol,
@@ -12,7 +14,7 @@ import {
   sensorSymbol,
   thermostatSymbol,
 } from './symbols.js';
-import { dimensionText, lengthText } from './units.js';
+import { dimensionText } from './units.js';
 
 interface LegendItem {
   readonly label: string;
@@ -149,8 +151,12 @@ export const legendItems = (sheet: PlanSheet): LegendItem[] => {
       label: 'thermostat',
       sample: (at, s) => thermostatSymbol(middle(at, s), s * 0.75),
     },
+    holdsDatum(sheet) && {
+      label: 'zero point of the run table',
+      sample: (at, s) => datumSymbol(middle(at, s), s),
+    },
     any((z) => (z.checkpoints ?? []).length > 0) && {
-      label: 'checkpoint: read the metre mark',
+      label: 'checkpoint',
       sample: (at, s) => [checkpointSymbol(middle(at, s), s)],
     },
   ];
@@ -210,7 +216,7 @@ export const scaleBarMarks = (sheet: PlanSheet, at: Point, scale: number): Mark[
   const label = (mm: number, anchor: 'start' | 'middle' | 'end'): Mark => ({
     kind: 'text',
     part: 'scale-bar',
-    text: mm === 0 ? '0' : mm === total ? lengthText(mm, sheet.display) : dimensionText(mm, sheet.display),
+    text: `${mm === 0 ? '0' : dimensionText(mm, sheet.display)}${mm === total && sheet.display === 'metric' ? ' mm' : ''}`,
     at: [at[0] + mm, top - 0.9 * scale],
     size: 2.4 * scale,
     anchor,

@@ -68,11 +68,13 @@ export interface SheetSensor {
   readonly spare: boolean;
 }
 
-/** Place where the metre mark printed on the cable is compared. Lengths mm. */
+/** Place where the metre mark printed on the cable, or the length laid, is compared. Lengths mm. */
 export interface SheetCheckpoint {
   readonly run: number;
-  /** Reading expected on the cable at this place. */
-  readonly mark: number;
+  /** Reading expected on the cable at this place; null when the marks of the cable are not known. */
+  readonly mark: number | null;
+  /** Cable laid at this place, counted from where laying begins. */
+  readonly laid: number;
   /** Largest difference that may be laid on without correction. */
   readonly allowed: number;
   readonly at: Point;

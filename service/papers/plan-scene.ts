@@ -7,6 +7,7 @@ import { BUFFER_DOT_COLOR, COLD_FILL, PENS, type Pen, pen, STUD_COLOR, TARGET_FI
 import {
   arrowHead,
   checkpointSymbol,
+  datumSymbol,
   endSymbol,
   endTick,
   entrySymbol,
@@ -188,8 +189,8 @@ const cableMarks = (zone: SheetZone, sheet: PlanSheet, scale: number): Mark[] =>
 
 /** Run numbers and direction arrows, as many as have room. */
 const runMarks = (zone: SheetZone, sheet: PlanSheet, scale: number, field: LabelField): Mark[] => {
-  const lane = sheet.spacing.min * sheet.lattice.pitch;
-  const size = Math.min(2.2 * scale, Math.max(1.6 * scale, lane * 0.7));
+  const lane = sheet.spacing.target * sheet.lattice.pitch;
+  const size = Math.min(2.2 * scale, Math.max(1.8 * scale, lane * 0.7));
   const long = zone.runs.filter((run) => run.length > 7 * scale);
   const rank = (n: number): number => (n === long[0]?.n || n === long.at(-1)?.n ? 0 : n % 5 === 0 ? 1 : 2);
   const marks: Mark[] = [];
@@ -293,11 +294,18 @@ export const planScene = (sheet: PlanSheet, options: SceneOptions): PlanScene =>
   }
   const names = nameMarks(sheet, scale, field);
   const runs = sheet.zones.flatMap((zone) => runMarks(zone, sheet, scale, field));
+  const datum = holdsDatum(sheet) ? datumSymbol([0, 0], scale) : [];
   const thermostat = sheet.thermostat === undefined ? [] : thermostatSymbol(flip(sheet.thermostat), scale);
   return {
-    marks: [...ground, ...walls, ...cables, ...sensors, ...thermostat, ...names.marks, ...runs],
+    marks: [...ground, ...walls, ...datum, ...cables, ...sensors, ...thermostat, ...names.marks, ...runs],
     keys: names.keys,
   };
+};
+
+/** Whether the zero point of coordinates lies on the plan, so that it can be shown. */
+export const holdsDatum = (sheet: PlanSheet): boolean => {
+  const box = boxOf(planExtent(sheet));
+  return box.minX <= 0 && box.maxX >= 0 && box.minY <= 0 && box.maxY >= 0;
 };
 
 /** Every model point the plan reaches, for its extent. */

@@ -135,6 +135,27 @@ export const earthSymbol = (at: Point, scale: number): Mark[] => {
   ];
 };
 
+/** Zero point of the coordinates (ISO 129-1 origin: small circle), with the two axes as short strokes. */
+export const datumSymbol = (at: Point, scale: number): Mark[] => {
+  const reach = 2.6 * scale;
+  return [
+    stroke(
+      'datum',
+      lineData([
+        [at[0] - reach, at[1]],
+        [at[0] + reach, at[1]],
+      ]) +
+        lineData([
+          [at[0], at[1] - reach],
+          [at[0], at[1] + reach],
+        ]),
+      PENS.dimension,
+      scale,
+    ),
+    stroke('datum', circleData(at, 1.1 * scale), PENS.symbol, scale, PAPER),
+  ];
+};
+
 /** Place where the metre mark is read: a lozenge. */
 export const checkpointSymbol = (at: Point, scale: number): Mark => {
   const s = 1.1 * scale;

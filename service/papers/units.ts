@@ -34,9 +34,12 @@ export const lengthText = (mm: number, display: Display): string => {
   return Math.abs(mm) >= 1000 ? `${(mm / 1000).toFixed(2)} m` : `${decimal(mm, 0)} mm`;
 };
 
-/** Metre mark on a cable; imperial papers show both, because the marks on the cable may be either. */
-export const markText = (mm: number, display: Display): string =>
-  display === 'metric' ? `${(mm / 1000).toFixed(2)} m` : `${(mm / 304.8).toFixed(2)} ft`;
+/** Length in a table column, always in metres on metric papers. */
+export const columnText = (mm: number, display: Display): string =>
+  display === 'imperial' ? feetInches(mm) : `${(mm / 1000).toFixed(2)} m`;
+
+/** Metre mark as printed on a cable: metres on all papers. */
+export const markText = (mm: number): string => (mm / 1000).toFixed(2);
 
 export const areaText = (m2: number, display: Display): string =>
   display === 'metric' ? `${m2.toFixed(2)} m²` : `${(m2 * SQ_FT_PER_M2).toFixed(1)} sq ft`;

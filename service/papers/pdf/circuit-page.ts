@@ -174,7 +174,7 @@ const figures = (book: Book, title: string, rows: readonly SheetFigure[]): void 
     [
       { head: 'figure', share: 0.33 },
       { head: 'value', share: 0.22 },
-      { head: 'limit', share: 0.13 },
+      { head: 'check', share: 0.13 },
       { head: 'rule and source', share: 0.32 },
     ],
     rows.map(figureRow),

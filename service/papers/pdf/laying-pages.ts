@@ -1,11 +1,15 @@
-import type { PlanSheet, SheetRun, SheetZone } from '../model.js';
-import { dimensionText, lengthText, markText } from '../units.js';
+import type { PlanSheet, SheetCheckpoint, SheetRun, SheetZone } from '../model.js';
+import { columnText, dimensionText, lengthText, markText } from '../units.js';
 import { type Book, TYPE } from './book.js';
 import { table } from './table.js';
 
 /** Allowed difference of a mark: centimetres or inches. */
 const allowedText = (mm: number, sheet: PlanSheet): string =>
   sheet.display === 'metric' ? `${Math.round(mm / 10)} cm` : `${(mm / 25.4).toFixed(1)} in`;
+
+/** What is compared at a checkpoint. */
+const expectedText = (stop: SheetCheckpoint, sheet: PlanSheet): string =>
+  stop.mark === null ? `${columnText(stop.laid, sheet.display)} laid` : `mark ${markText(stop.mark)}`;
 
 const lengthLine = (zone: SheetZone, sheet: PlanSheet): string => {
   const show = (mm: number): string => lengthText(mm, sheet.display);
@@ -24,7 +28,7 @@ const runPage = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
   book.heading(`Runs of ${zone.id}`);
   book.paragraph(lengthLine(zone, sheet));
   book.paragraph(
-    'Places are measured from the zero point of the plan, right and up. Grey rows: stop and compare the metre mark on the cable before going on.',
+    'Places are measured to the right and up from the zero point of the plan. Grey rows are checkpoints: compare before going on.',
     { size: TYPE.small },
   );
   const stops = new Map((zone.checkpoints ?? []).map((stop) => [stop.run, stop]));
@@ -32,15 +36,15 @@ const runPage = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
   table(
     book,
     [
-      { head: 'run', share: 0.06, align: 'right' },
-      { head: 'starts right', share: 0.12, align: 'right' },
-      { head: 'starts up', share: 0.12, align: 'right' },
+      { head: 'run', share: 0.055, align: 'right' },
+      { head: 'starts right', share: 0.115, align: 'right' },
+      { head: 'starts up', share: 0.11, align: 'right' },
       { head: 'studs along', share: 0.08, align: 'right' },
       { head: 'studs over', share: 0.08, align: 'right' },
       { head: 'then turn', share: 0.09 },
       { head: 'run length', share: 0.13, align: 'right' },
       { head: 'laid so far', share: 0.13, align: 'right' },
-      { head: 'mark on the cable', share: 0.19 },
+      { head: 'checkpoint', share: 0.21 },
     ],
     zone.runs.map((run) => {
       const stop = stops.get(run.n);
@@ -52,11 +56,9 @@ const runPage = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
           run.studs === null ? '-' : String(run.studs),
           run.over === null ? '-' : String(run.over),
           turnText(run),
-          lengthText(run.length, sheet.display),
-          lengthText(run.cumulative, sheet.display),
-          stop === undefined
-            ? ''
-            : `${markText(stop.mark, sheet.display)} ± ${allowedText(stop.allowed, sheet)}`,
+          columnText(run.length, sheet.display),
+          columnText(run.cumulative, sheet.display),
+          stop === undefined ? '' : `${expectedText(stop, sheet)} ± ${allowedText(stop.allowed, sheet)}`,
         ],
         shade: stop !== undefined,
       };
@@ -82,16 +84,16 @@ const orderSection = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
   table(
     book,
     [
-      { head: 'end of run', share: 0.12 },
-      { head: 'expected mark', share: 0.16, align: 'right' },
-      { head: 'allowed', share: 0.12, align: 'right' },
-      { head: 'mark read', share: 0.16 },
-      { head: 'beyond it', share: 0.44 },
+      { head: 'end of run', share: 0.1 },
+      { head: 'expected', share: 0.16 },
+      { head: 'allowed', share: 0.1 },
+      { head: 'found', share: 0.12 },
+      { head: 'beyond it', share: 0.52 },
     ],
     stops.map((stop) => ({
       cells: [
         String(stop.run),
-        markText(stop.mark, sheet.display),
+        expectedText(stop, sheet),
         `± ${allowedText(stop.allowed, sheet)}`,
         '',
         stop.beyond ??

@@ -15,7 +15,9 @@ export interface TableRow {
   readonly height?: number;
 }
 
-const PAD = 1.3;
+const PAD = 1.7;
+/** Space above and below the text of a cell, mm. */
+const AIR = 1;
 const SHADE = '#e9e9e9';
 
 /** A ruled table at the cursor. Cells wrap, rows never split, the head is repeated on every page. */
@@ -41,7 +43,7 @@ export const table = (
       return lines.length <= mostLines ? lines : [...lines.slice(0, mostLines - 1), '…'];
     });
   const heightOf = (lines: readonly string[][], least: number): number =>
-    Math.max(least, Math.max(1, ...lines.map((cell) => cell.length)) * step + 2 * PAD - 0.6);
+    Math.max(least, Math.max(1, ...lines.map((cell) => cell.length)) * step + 2 * AIR);
   const draw = (
     lines: readonly string[][],
     height: number,
@@ -52,8 +54,9 @@ export const table = (
     lines.forEach((cell, i) => {
       const column = columns[i];
       if (column === undefined) return;
+      const indent = (height - cell.length * step) / 2;
       cell.forEach((text, k) => {
-        book.line(text, (lefts[i] ?? 0) + PAD, top + PAD - 0.3 + k * step, {
+        book.line(text, (lefts[i] ?? 0) + PAD, top + indent + k * step, {
           size,
           bold: style.bold,
           width: column.share * width - 2 * PAD + 0.01,

@@ -170,8 +170,8 @@ export const bathroom = (): SheetZone =>
       [0, 1290],
     ],
     checkpoints: [
-      { run: 4, mark: 9120, allowed: 120, at: [1200, 330] },
-      { run: 8, mark: 18100, allowed: 160, at: [1200, 690] },
+      { run: 4, mark: 9350, laid: 9350, allowed: 120, at: [1200, 330] },
+      { run: 8, mark: null, laid: 18780, allowed: 160, at: [1200, 690] },
     ],
   });
 
