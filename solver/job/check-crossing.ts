@@ -242,7 +242,7 @@ function checkFloor(task: CrossingTask, crossing: Crossing): CrossingFault[] {
           message: `The heating cable to the shower comes too near the no-heat area "${x.id}".`,
         });
     }
-  for (const line of task.laid)
+  for (const line of [...task.laid, ...task.coldLeads])
     for (const [a, b] of legs(line))
       for (const [c, d] of legs(lead)) {
         if (segmentDistance(a, b, c, d) > 0) continue;

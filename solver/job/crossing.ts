@@ -1,5 +1,5 @@
 /** How the heating cable of a shower gets there: joint on the dry floor, run to the curb, over its top, in. */
-import { distance, pointInRing, pointSegmentDistance } from '../geometry/measure.js';
+import { distance, pointInRing, pointSegmentDistance, segmentsMeet } from '../geometry/measure.js';
 import { tube } from '../geometry/region.js';
 import { routingArea } from '../geometry/zone-area.js';
 import { nearestFree, nodePoint, reachable, type StudLattice, studLattice } from '../lattice/stud-lattice.js';
@@ -33,8 +33,10 @@ export interface CrossingTask {
   readonly coldLead: number;
   /** Where the caller would like the crossing and the joint; the nearest legal place is taken. */
   readonly wish: { readonly crossing: Point | null; readonly joint: Point | null };
-  /** Cables and leads that already lie on the dry floor: nothing here may cross them. */
+  /** Heating cable of other showers that already lies on the dry floor. */
   readonly laid: readonly Ring[];
+  /** Cold leads that already lie there; other cold leads may share their way, heating cable may not cross it. */
+  readonly coldLeads: readonly Ring[];
 }
 
 export interface Crossing {
@@ -172,7 +174,10 @@ export function planCrossing(task: CrossingTask): CrossingOutcome {
   const entryPoint = nodePoint(dryFloor, dryEntry);
   const blocked = blockedNodes(dryFloor, entryPoint, task.laid, keep);
   const lines = crossingLines(dry, wet, curb, dryFloor, wetFloor).filter(
-    (line) => pointSegmentDistance(entryPoint, line.from, line.to) >= keep - 0.25 && blocked[line.node] === 0,
+    (line) =>
+      pointSegmentDistance(entryPoint, line.from, line.to) >= keep - 0.25 &&
+      blocked[line.node] === 0 &&
+      !task.coldLeads.some((lead) => meetsLine(line.from, line.to, lead)),
   );
   if (lines.length === 0)
     return refuse(
@@ -224,6 +229,9 @@ const lineDistance = (p: Point, line: Ring): number => {
     least = Math.min(least, pointSegmentDistance(p, line[k - 1], line[k]));
   return least;
 };
+
+const meetsLine = (a: Point, b: Point, line: Ring): boolean =>
+  line.some((p, k) => k > 0 && segmentsMeet(a, b, line[k - 1], p));
 
 /** The best joint of every line, best line first; `shortest` is the least cold lead any place would need. */
 function weigh(

@@ -59,4 +59,5 @@ export const TASK: CrossingTask = {
   coldLead: 3000,
   wish: { crossing: null, joint: null },
   laid: [],
+  coldLeads: [],
 };
