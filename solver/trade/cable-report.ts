@@ -1,14 +1,6 @@
-import type { CableLoad } from './electrical-input.js';
+import { type CableLoad, spacingOf } from './electrical-input.js';
 import { atMost, type Figure, type Finding, figure, show } from './figure.js';
-import {
-  heatDensity,
-  meanSpacing,
-  patternSpacing,
-  type Ripple,
-  ripple,
-  surfaceLimit,
-  surfaceTemperature,
-} from './heat.js';
+import { heatDensity, type Ripple, ripple, surfaceLimit, surfaceTemperature } from './heat.js';
 import {
   coefficientOf,
   currentOf,
@@ -97,11 +89,8 @@ export function cableReport(book: RuleBook, cable: CableLoad, supply: number): C
 
 function floorFigures(book: RuleBook, cable: CableLoad, linearPower: number): FloorFigures | null {
   if (cable.density === null) return null;
-  const byArea = cable.density.kind === 'area';
-  const spacing = byArea
-    ? meanSpacing(cable.density.area, cable.length)
-    : patternSpacing(cable.density.pitch, cable.density.gaps);
-  const spacingRule = byArea ? 'mean-spacing' : 'stud-pattern';
+  const spacing = spacingOf(cable, cable.density);
+  const spacingRule = cable.density.kind === 'area' ? 'mean-spacing' : 'stud-pattern';
   const density = heatDensity(linearPower, spacing);
   const defaults = book.values['ripple-model'];
   const waves: Ripple = ripple({
@@ -127,7 +116,7 @@ function floorFigures(book: RuleBook, cable: CableLoad, linearPower: number): Fl
       cable.floor.room === null ? 'surface-limits' : 'as-given',
       'heat-density',
     ),
-    surfaceLimit: figure(limit, 'C', walked < use.limit ? 'walked-floor' : 'surface-limits'),
+    surfaceLimit: figure(limit, 'C', walked <= use.limit ? 'walked-floor' : 'surface-limits'),
     rippleOpen: figure(waves.open, 'K', 'ripple-model'),
     rippleInsulated: figure(waves.insulated, 'K', 'ripple-model'),
     limiter: !atMost(surface, limit),

@@ -1,5 +1,5 @@
-import { type InputProblem, isPositive } from './figure.js';
-import type { FloorUse } from './heat.js';
+import { type InputProblem, isPositive, show } from './figure.js';
+import { type FloorUse, meanSpacing, patternSpacing } from './heat.js';
 import type { Alloy } from './resistance.js';
 import type { Region } from './rule.js';
 import type { RuleOverrides } from './rules.js';
@@ -69,6 +69,15 @@ export interface ElectricalInput {
   readonly circuits: readonly Circuit[];
 }
 
+const LEAST_SPACING = 5;
+const MOST_SPACING = 2000;
+
+/** Mean spacing of the runs, mm. */
+export const spacingOf = (cable: CableLoad, density: Density): number =>
+  density.kind === 'area'
+    ? meanSpacing(density.area, cable.length)
+    : patternSpacing(density.pitch, density.gaps);
+
 /** Everything in the request that makes a report meaningless; empty when there is nothing. */
 export function electricalProblems(input: ElectricalInput): InputProblem[] {
   const problems: InputProblem[] = [];
@@ -76,26 +85,35 @@ export function electricalProblems(input: ElectricalInput): InputProblem[] {
     problems.push({ path, message });
   };
   const positive = (path: InputProblem['path'], value: number | null): void => {
-    if (value !== null && !isPositive(value)) say(path, 'must be a number above zero');
+    if (value !== null && !isPositive(value)) say(path, 'must be a number above zero and below 1e9');
   };
-  const temperature = (path: InputProblem['path'], value: number | null): void => {
-    if (value !== null && !(value >= -40 && value <= 120)) say(path, 'must lie in -40 ... 120 C');
+  const between = (
+    path: InputProblem['path'],
+    value: number | null,
+    least: number,
+    most: number,
+    unit: string,
+  ): void => {
+    if (value !== null && !(value >= least && value <= most))
+      say(path, `must lie in ${least} ... ${most} ${unit}`);
   };
+  const temperature = (path: InputProblem['path'], value: number | null): void =>
+    between(path, value, -40, 120, 'C');
 
-  if (input.cables.length === 0) say(['cables'], 'give at least one cable');
-  if (input.circuits.length === 0) say(['circuits'], 'give at least one circuit');
+  if (input.cables.length === 0) say(['cables'], 'is empty: give at least one cable');
+  if (input.circuits.length === 0) say(['circuits'], 'is empty: give at least one circuit');
   const cables = new Set<string>();
   for (const [i, cable] of input.cables.entries()) {
     const at = ['cables', i] as const;
-    if (cables.has(cable.id)) say([...at, 'id'], `another cable is called '${cable.id}' too`);
+    if (cables.has(cable.id)) say([...at, 'id'], `is '${cable.id}', as another cable is: give each its own`);
     cables.add(cable.id);
     positive([...at, 'power'], cable.power);
     positive([...at, 'voltage'], cable.voltage);
     positive([...at, 'length'], cable.length);
     positive([...at, 'labelResistance'], cable.labelResistance);
     positive([...at, 'closestRuns'], cable.closestRuns);
-    positive([...at, 'floor', 'depth'], cable.floor.depth);
-    positive([...at, 'floor', 'conductivity'], cable.floor.conductivity);
+    between([...at, 'floor', 'depth'], cable.floor.depth, 1, 500, 'mm');
+    between([...at, 'floor', 'conductivity'], cable.floor.conductivity, 0.02, 20, 'W/(m K)');
     temperature([...at, 'floorTemperature'], cable.floorTemperature);
     temperature([...at, 'floor', 'room'], cable.floor.room);
     if (cable.alloy.kind === 'own' && !(Math.abs(cable.alloy.coefficient) <= 0.008)) {
@@ -105,8 +123,15 @@ export function electricalProblems(input: ElectricalInput): InputProblem[] {
     if (cable.density?.kind === 'pattern') {
       positive([...at, 'density', 'pitch'], cable.density.pitch);
       if (cable.density.gaps.length === 0 || !cable.density.gaps.every(isPositive)) {
-        say([...at, 'density', 'gaps'], 'give at least one gap, each a number of studs above zero');
+        say([...at, 'density', 'gaps'], 'must hold at least one gap, each a number of studs above zero');
       }
+    }
+    const spacing = cable.density === null ? null : spacingOf(cable, cable.density);
+    if (spacing !== null && !(spacing >= LEAST_SPACING && spacing <= MOST_SPACING)) {
+      say(
+        [...at, 'density'],
+        `makes a mean spacing of ${show(spacing)} mm, believable is ${LEAST_SPACING} ... ${MOST_SPACING} mm: compare with the cable's length`,
+      );
     }
   }
 
@@ -115,30 +140,34 @@ export function electricalProblems(input: ElectricalInput): InputProblem[] {
   const thermostats = new Set<string>();
   for (const [i, circuit] of input.circuits.entries()) {
     const at = ['circuits', i] as const;
-    if (circuits.has(circuit.id)) say([...at, 'id'], `another circuit is called '${circuit.id}' too`);
+    if (circuits.has(circuit.id))
+      say([...at, 'id'], `is '${circuit.id}', as another circuit is: give each its own`);
     circuits.add(circuit.id);
     positive([...at, 'voltage'], circuit.voltage);
     positive([...at, 'device'], circuit.device);
     if (circuit.groundFault?.kind === 'fitted')
       positive([...at, 'groundFault', 'trip'], circuit.groundFault.trip);
-    if (circuit.thermostats.length === 0) say([...at, 'thermostats'], 'give at least one thermostat');
+    if (circuit.thermostats.length === 0)
+      say([...at, 'thermostats'], 'is empty: give at least one thermostat');
     for (const [j, thermostat] of circuit.thermostats.entries()) {
       const here = [...at, 'thermostats', j] as const;
       if (thermostats.has(thermostat.id)) {
-        say([...here, 'id'], `another thermostat is called '${thermostat.id}' too`);
+        say([...here, 'id'], `is '${thermostat.id}', as another thermostat is: give each its own`);
       }
       thermostats.add(thermostat.id);
       positive([...here, 'rating'], thermostat.rating);
-      if (thermostat.cables.length === 0) say([...here, 'cables'], 'name at least one cable');
+      if (thermostat.cables.length === 0) say([...here, 'cables'], 'is empty: name at least one cable');
       for (const [k, id] of thermostat.cables.entries()) {
-        if (!cables.has(id)) say([...here, 'cables', k], `there is no cable '${id}' in this request`);
-        else if (fed.has(id)) say([...here, 'cables', k], `cable '${id}' is fed twice`);
+        if (!cables.has(id)) say([...here, 'cables', k], `names '${id}', which is no cable of this request`);
+        else if (fed.has(id))
+          say([...here, 'cables', k], `names '${id}', which is fed already: a cable hangs on one thermostat`);
         fed.add(id);
       }
     }
   }
   for (const [i, cable] of input.cables.entries()) {
-    if (!fed.has(cable.id)) say(['cables', i, 'id'], `cable '${cable.id}' hangs on no thermostat`);
+    if (!fed.has(cable.id))
+      say(['cables', i, 'id'], `is '${cable.id}', which hangs on no thermostat of any circuit`);
   }
   return problems;
 }

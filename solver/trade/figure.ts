@@ -40,7 +40,7 @@ export interface Finding {
   readonly message: string;
 }
 
-/** An input that no report can be made from; `path` leads to it. */
+/** An input that no report can be made from; `path` leads to it, `message` ends a sentence that begins with its name. */
 export interface InputProblem {
   readonly path: readonly (string | number)[];
   readonly message: string;
@@ -61,4 +61,5 @@ export const show = (value: number): string => String(Number(value.toPrecision(4
 /** Ratios that miss a limit only by rounding noise still meet it. */
 export const atMost = (value: number, limit: number): boolean => value <= limit * (1 + 1e-9);
 
-export const isPositive = (value: number): boolean => Number.isFinite(value) && value > 0;
+/** Above zero and below anything this trade can mean, so that no figure overflows. */
+export const isPositive = (value: number): boolean => value > 1e-6 && value < 1e9;

@@ -43,7 +43,7 @@ export interface MaterialInput {
   readonly sensors: number;
 }
 
-const MOST_PIECES = 2000;
+const MOST_PIECES = 1000;
 
 /** Everything that makes the quantities meaningless; empty when there is nothing. */
 export function materialProblems(input: MaterialInput): InputProblem[] {
@@ -52,17 +52,17 @@ export function materialProblems(input: MaterialInput): InputProblem[] {
     problems.push({ path, message });
   };
   const positive = (path: InputProblem['path'], value: number): void => {
-    if (!isPositive(value)) say(path, 'must be a number above zero');
+    if (!isPositive(value)) say(path, 'must be a number above zero and below 1e9');
   };
   positive(['membrane', 'width'], input.membrane.width);
   positive(['membrane', 'length'], input.membrane.length);
   if (!(Number.isInteger(input.sensors) && input.sensors >= 0))
     say(['sensors'], 'must be a whole number, 0 or more');
-  if (input.zones.length === 0) say(['zones'], 'give at least one zone');
+  if (input.zones.length === 0) say(['zones'], 'is empty: give at least one zone');
   const ids = new Set<string>();
   for (const [i, zone] of input.zones.entries()) {
     const at = ['zones', i] as const;
-    if (ids.has(zone.id)) say([...at, 'id'], `another zone is called '${zone.id}' too`);
+    if (ids.has(zone.id)) say([...at, 'id'], `is '${zone.id}', as another zone is: give each its own`);
     ids.add(zone.id);
     const area = areaProblem(zone.outline);
     if (area !== null) say([...at, 'outline'], area);
@@ -89,7 +89,10 @@ export function materialProblems(input: MaterialInput): InputProblem[] {
     problems.length === 0 &&
     input.zones.some((zone) => piecesAlong(zone.outline, input.membrane) > MOST_PIECES)
   ) {
-    say(['membrane'], `a zone would take more than ${MOST_PIECES} pieces: width and length are in mm`);
+    say(
+      ['membrane'],
+      `is too small, a zone would take more than ${MOST_PIECES} pieces: width and length are in mm`,
+    );
   }
   return problems;
 }

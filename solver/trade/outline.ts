@@ -1,3 +1,4 @@
+import { signedArea } from '../geometry/measure.js';
 import type { Ring } from '../problem.js';
 
 /** Simple measures of a wall line; rings in mm, either winding. */
@@ -10,15 +11,6 @@ export interface OutlineMeasure {
   readonly outsideCorners: number;
   readonly insideCorners: number;
 }
-
-const signedArea = (ring: Ring): number => {
-  let twice = 0;
-  for (const [i, [x, y]] of ring.entries()) {
-    const [u, v] = ring[(i + 1) % ring.length] ?? [x, y];
-    twice += x * v - u * y;
-  }
-  return twice / 2;
-};
 
 export function measureOutline(ring: Ring): OutlineMeasure {
   const area = signedArea(ring);
@@ -45,8 +37,13 @@ export function heightOf(ring: Ring): { readonly low: number; readonly high: num
   return { low: Math.min(...ys), high: Math.max(...ys) };
 }
 
-/** Extent in x of the part of the ring with low <= y <= high, mm; 0 where there is none. */
-export function extentInBand(ring: Ring, low: number, high: number): number {
+/** A wall along the edge of a band belongs to it only with what lies inside by more than this, mm. */
+const EDGE = 0.001;
+
+/** Extent in x of the part of the ring inside the band bottom < y < top, mm; 0 where there is none. */
+export function extentInBand(ring: Ring, bottom: number, top: number): number {
+  const low = bottom + EDGE;
+  const high = top - EDGE;
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
   const see = (x: number): void => {

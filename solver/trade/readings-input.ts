@@ -77,11 +77,11 @@ export function readingsProblems(input: ReadingsInput): InputProblem[] {
     problems.push({ path, message });
   };
   const positive = (path: InputProblem['path'], value: number | null): void => {
-    if (value !== null && !isPositive(value)) say(path, 'must be a number above zero');
+    if (value !== null && !isPositive(value)) say(path, 'must be a number above zero and below 1e9');
   };
   const reading = (path: InputProblem['path'], value: number | string | null): void => {
     if (typeof value === 'number' && !(Number.isFinite(value) && value >= 0)) {
-      say(path, 'a resistance is zero or more');
+      say(path, 'must be a resistance of zero or more');
     }
   };
   const temperature = (path: InputProblem['path'], value: number): void => {
@@ -94,16 +94,16 @@ export function readingsProblems(input: ReadingsInput): InputProblem[] {
   ): void => {
     const seen = new Set<RoundId>();
     for (const [j, { round }] of rounds.entries()) {
-      if (seen.has(round)) say([...path, j, 'round'], `the round '${round}' is given twice`);
+      if (seen.has(round)) say([...path, j, 'round'], `is '${round}', which is given twice`);
       seen.add(round);
     }
   };
 
   if (input.cables.length + input.sensors.length === 0)
-    say(['cables'], 'give at least one cable or one sensor');
+    say(['cables'], 'is empty, and so is sensors: give at least one of either');
   const ids = new Set<string>();
   const unique = (path: InputProblem['path'], id: string): void => {
-    if (ids.has(id)) say(path, `the name '${id}' is used twice`);
+    if (ids.has(id)) say(path, `is '${id}', which is used twice: give each cable and sensor its own`);
     ids.add(id);
   };
   for (const [i, cable] of input.cables.entries()) {

@@ -42,6 +42,7 @@ export interface OverrideProblem {
     | 'wrong-kind'
     | 'out-of-range'
     | 'contradiction';
+  /** Ends a sentence that begins with the name of the override. */
   readonly message: string;
 }
 
@@ -109,7 +110,7 @@ export function ruleValues(region: Region, overrides: RuleOverrides): RuleResolu
         rule: id,
         value: small,
         reason: 'contradiction',
-        message: `${small} (${low}) must not exceed ${large} (${high})`,
+        message: `is ${low}, more than '${large}', which is ${high}`,
       });
     }
   }
@@ -124,12 +125,13 @@ function judgeRule(region: Region, id: string): OverrideProblem | null {
     reason,
     message,
   });
-  if (!isRuleId(id)) return problem('unknown-rule', `there is no rule '${id}'`);
+  if (!isRuleId(id)) return problem('unknown-rule', 'is no rule of the table');
   const rule: Rule = RULES[id];
-  if (!rule.overridable) return problem('not-overridable', `rule '${id}' has no value that can be replaced`);
+  if (!rule.overridable)
+    return problem('not-overridable', 'names a rule without a value that can be replaced');
   const other: Region = region === 'NEC' ? 'IEC' : 'NEC';
   if (rule.region === other)
-    return problem('other-region', `rule '${id}' does not apply in region ${region}`);
+    return problem('other-region', `names a rule that does not apply in region ${region}`);
   return null;
 }
 
@@ -145,24 +147,18 @@ function judgeValue(id: RuleId, name: string, value: number | readonly number[])
   if (entry === undefined) {
     return problem(
       'unknown-value',
-      `rule '${id}' has no value '${name}', only ${Object.keys(defaults).join(', ')}`,
+      `is no value of this rule, which has: ${Object.keys(defaults).join(', ')}`,
     );
   }
   const members = typeof value === 'number' ? [value] : value;
   if ((entry.kind === 'number') !== (typeof value === 'number') || members.length === 0) {
-    return problem(
-      'wrong-kind',
-      `'${name}' must be ${entry.kind === 'number' ? 'one number' : 'a list of numbers'}`,
-    );
+    return problem('wrong-kind', `must be ${entry.kind === 'number' ? 'one number' : 'a list of numbers'}`);
   }
   if (!members.every((v) => v >= entry.min && v <= entry.max)) {
-    return problem(
-      'out-of-range',
-      `'${name}' must lie in ${entry.min} ... ${entry.max} ${entry.unit}, not ${members}`,
-    );
+    return problem('out-of-range', `must lie in ${entry.min} ... ${entry.max} ${entry.unit}`);
   }
   if (!members.every((v, i) => i === 0 || v > (members[i - 1] ?? v))) {
-    return problem('wrong-kind', `'${name}' must be ascending`);
+    return problem('wrong-kind', 'must be ascending');
   }
   return null;
 }
