@@ -27,6 +27,24 @@ export const RANGES = {
   coldLead: range(0, 100_000, 'mm'),
   slopPerTurn: range(0, 50, 'mm'),
   turnWeight: range(0, 1_000_000, 'mm2'),
+  ratedCurrent: range(0.1, 200, 'A'),
+  trip: range(0.001, 10, 'A'),
+  nominalResistance: range(0.01, 100_000, 'ohm'),
+  readResistance: range(0, 1e13, 'ohm'),
+  testVoltage: range(1, 10_000, 'V'),
+  conductorTemperature: range(-40, 120, 'C'),
+  siteTemperature: range(-30, 60, 'C'),
+  temperatureCoefficient: range(-0.008, 0.008, '1/K'),
+  heatedArea: range(0.01, 400, 'm2'),
+  runDistance: range(1, 2000, 'mm'),
+  coverDepth: range(1, 500, 'mm'),
+  conductivity: range(0.02, 20, 'W/(m K)'),
+  sensorResistance: range(10, 1e7, 'ohm'),
+  sensorBeta: range(500, 10_000, 'K'),
+  membraneWidth: range(100, 20_000, 'mm'),
+  membraneLength: range(100, 200_000, 'mm'),
+  curbLength: range(1, 20_000, 'mm'),
+  sensors: range(0, 60, 'pieces'),
 } as const satisfies Record<string, Range>;
 
 /** Allowed sizes of what a request holds. */
@@ -45,6 +63,14 @@ export const SIZES = {
   zoneSide: 40_000,
   /** Area of a zone's outline, m2. */
   zoneArea: 400,
+  /** Heating cables of one electrical report or one set of readings. */
+  cables: 60,
+  circuits: 30,
+  thermostats: 30,
+  sensors: 60,
+  gaps: 40,
+  ratings: 40,
+  bareAreas: 20,
   /** Lattice nodes in a zone's bounding box. */
   latticeNodes: 400_000,
   /** Vertices of a path that is sent in to be judged. */
