@@ -169,7 +169,10 @@ export const textWidth = (text: string, size: number, bold = false): number => {
   return (sum / 1000) * size * (bold ? 1.07 : 1);
 };
 
-/** Breaks text into lines no wider than `width` by the given measure; a word that is too wide by itself is cut. */
+/**
+ * Breaks text into lines no wider than `width` by the given measure, not inside a length in feet and inches; a word
+ * that is too wide by itself is cut.
+ */
 export const wrapBy = (text: string, width: number, measure: (text: string) => number): string[] => {
   const lines: string[] = [];
   let line = '';
@@ -177,7 +180,7 @@ export const wrapBy = (text: string, width: number, measure: (text: string) => n
     if (line !== '') lines.push(line);
     line = '';
   };
-  for (const word of text.split(/\s+/).filter((part) => part !== '')) {
+  for (const word of text.split(/(?<!')\s+(?!\d+\/\d)/).filter((part) => part !== '')) {
     const joined = line === '' ? word : `${line} ${word}`;
     if (measure(joined) <= width) {
       line = joined;

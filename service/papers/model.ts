@@ -160,15 +160,22 @@ export interface PlanSheet {
   readonly materials?: readonly SheetMaterial[];
 }
 
-/** The same sheet reduced to one zone. Sensors and thermostat stay with a dry zone. */
+/** A zone without the lead that runs over another zone's floor. */
+const withoutColdLead = ({ coldLead: _, ...zone }: SheetZone): SheetZone => zone;
+
+/**
+ * The same sheet reduced to one zone. Sensors and thermostat stay with a dry zone; the cold lead of a wet one, which
+ * runs over the dry floor, stays with the whole plan.
+ */
 export const onlyZone = (sheet: PlanSheet, index: number): PlanSheet => {
-  const zones = sheet.zones.filter((_, i) => i === index);
-  const wet = zones.every((zone) => zone.wet);
   const { sensors, thermostat, ...rest } = sheet;
+  const zone = sheet.zones[index];
+  if (zone === undefined) return { ...rest, zones: [] };
+  if (zone.wet) return { ...rest, zones: [withoutColdLead(zone)] };
   return {
     ...rest,
-    zones,
-    ...(sensors !== undefined && !wet ? { sensors } : {}),
-    ...(thermostat !== undefined && !wet ? { thermostat } : {}),
+    zones: [zone],
+    ...(sensors === undefined ? {} : { sensors }),
+    ...(thermostat === undefined ? {} : { thermostat }),
   };
 };

@@ -132,7 +132,8 @@ const groundMarks = (zone: SheetZone, sheet: PlanSheet, { scale, studs }: SceneO
   const marks: Mark[] = [];
   if (zone.target !== undefined)
     marks.push({ kind: 'path', part: 'target', d: zone.target.map(ringData).join(''), fill: TARGET_FILL });
-  if (studs) {
+  // Closer than this the dots run into a grey.
+  if (studs && sheet.lattice.pitch >= 0.9 * scale) {
     const { pitch, origin } = sheet.lattice;
     const stud: Point = [origin[0] + pitch / 2, origin[1] + pitch / 2];
     marks.push(...dots('stud', zone.outline, pitch, stud, 0.16 * scale, STUD_COLOR));
@@ -258,7 +259,10 @@ const nameMarks = (
         (keys.length >= 26 ? String(Math.floor(keys.length / 26)) : '');
       const text = fits ? exclusion.id : key;
       if (!fits) keys.push({ key, name: exclusion.id });
-      const at = flip(place.at);
+      // A key wider than its area stands beside it, or it would hide what it names.
+      const beside = !fits && textWidth(key, size) + pad > place.room;
+      const box = boxOf(ring);
+      const at = flip(beside ? [box.maxX + size * 0.7, box.maxY + size * 0.7] : place.at);
       field.reserve(labelBox(at, text, size, pad));
       marks.push(...labelMarks('name', at, text, size, pad, { bold: !fits }));
     }

@@ -15,11 +15,24 @@ export interface SheetOptions {
   readonly compress?: boolean;
 }
 
+const isPlain = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null;
+
+const printable = (value: unknown): unknown => {
+  if (typeof value === 'string') return winAnsi(value);
+  if (Array.isArray(value)) return value.map(printable);
+  if (!isPlain(value)) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, part]) => [key, printable(part)]));
+};
+
+/** The same sheet with every text printable in the standard fonts. */
+const printableSheet = (sheet: PlanSheet): PlanSheet => printable(sheet) as PlanSheet;
+
 /**
  * All papers of a plan as one PDF: plans to scale, runs, laying order, test record, circuit sheet, materials,
  * hand-over, cautions. A4, or Letter for imperial sheets. The same sheet and options give the same bytes.
  */
-export const sheetPdf = (sheet: PlanSheet, options: SheetOptions = {}): Promise<Uint8Array> =>
+export const sheetPdf = (plan: PlanSheet, options: SheetOptions = {}): Promise<Uint8Array> =>
   new Promise((resolve, reject) => {
     const doc = new PDFDocument({
       autoFirstPage: false,
@@ -28,8 +41,8 @@ export const sheetPdf = (sheet: PlanSheet, options: SheetOptions = {}): Promise<
       lang: 'en',
       displayTitle: true,
       info: {
-        Title: winAnsi(sheet.title),
-        Subject: winAnsi(`Heating cable plan ${sheet.id}`),
+        Title: winAnsi(plan.title),
+        Subject: winAnsi(`Heating cable plan ${plan.id}`),
         // pdfkit derives the file's identifier from this date: a fixed one keeps the bytes the same.
         CreationDate: options.issued ?? new Date(0),
       },
@@ -40,6 +53,8 @@ export const sheetPdf = (sheet: PlanSheet, options: SheetOptions = {}): Promise<
     doc.on('data', (chunk: Uint8Array) => chunks.push(chunk));
     doc.on('end', () => resolve(Buffer.concat(chunks)));
     doc.on('error', reject);
+    // Before anything is measured, so that what is measured is what is printed.
+    const sheet = printableSheet(plan);
     const book = openBook(doc, sheet.display === 'metric' ? 'A4' : 'LETTER');
     planPages(book, sheet);
     layingPages(book, sheet);

@@ -27,6 +27,12 @@ const COLUMNS: readonly Column[] = [
 const TEXT = 2.7;
 const HEAD = 2.2;
 
+/** Bounds on what the block lists, so that the plan keeps the larger part of the page. */
+const MOST_ZONES = 10;
+const MOST_LINES = 5;
+/** mm on paper. */
+const LONGEST_NAME = 45;
+
 export interface BlockContent {
   readonly keys: readonly KeyEntry[];
   /** For instance "1:20". */
@@ -96,9 +102,13 @@ export const titleBlock = (
   });
   for (const { column, left } of cells) write(left, y + 3.4, column.head, HEAD);
   y += 4;
-  for (const zone of sheet.zones) {
+  for (const zone of sheet.zones.slice(0, MOST_ZONES)) {
     for (const { column, left, width: room } of cells)
       write(left, y + 3.6, fitText(column.cell(zone, sheet), TEXT, room), TEXT);
+    y += 4.6;
+  }
+  if (sheet.zones.length > MOST_ZONES) {
+    write(0, y + 3.6, `and ${sheet.zones.length - MOST_ZONES} more zones`, TEXT);
     y += 4.6;
   }
   y += 1;
@@ -108,8 +118,10 @@ export const titleBlock = (
   marks.push(...legend.marks);
   y += legend.height;
   if (content.keys.length > 0) {
-    const text = `no heat: ${content.keys.map((key) => `${key.key} ${key.name}`).join(', ')}`;
-    for (const line of wrapText(text, TEXT, width)) {
+    const names = content.keys.map((key) => `${key.key} ${fitText(key.name, TEXT, LONGEST_NAME)}`);
+    const lines = wrapText(`no heat: ${names.join(', ')}`, TEXT, width);
+    const shown = lines.length > MOST_LINES ? [...lines.slice(0, MOST_LINES - 1), 'and more'] : lines;
+    for (const line of shown) {
       write(0, y + 3.2, line, TEXT);
       y += 3.8;
     }

@@ -1,4 +1,4 @@
-import { lineData, type Mark, rectData, textWidth } from '../marks.js';
+import { fitText, lineData, type Mark, rectData } from '../marks.js';
 import type { PlanSheet, SheetFigure } from '../model.js';
 import { INK, PENS, type Pen, pen } from '../pens.js';
 import { earthSymbol, heaterSymbol, jointSymbol, thermostatSymbol } from '../symbols.js';
@@ -140,14 +140,9 @@ const diagram = (sheet: PlanSheet): { marks: Mark[]; height: number } => {
     marks.push(...jointSymbol([113.5, row], 1));
     wire(115.1, row, 122, row);
     marks.push(...heaterSymbol([128, row], 1));
-    const name = `${zone.id}: ${zone.cable.id}`;
-    const rating = `${zone.cable.power} W, ${zone.cable.voltage} V`;
-    const cut = (text: string): string => {
-      let out = text;
-      while (textWidth(out, 2.7) > 38 && out.length > 1) out = `${[...out].slice(0, -2).join('')}…`;
-      return out;
-    };
-    marks.push(label(cut(name), 142, row - 0.6, 'start'), label(rating, 142, row + 3, 'start'));
+    [zone.id, zone.cable.id, `${zone.cable.power} W, ${zone.cable.voltage} V`].forEach((text, k) => {
+      marks.push(label(fitText(text, 2.7, 36), 142, row - 2.6 + k * 3.6, 'start'));
+    });
     wire(128, row + 1.8, 128, row + 5.4);
     marks.push(...earthSymbol([128, row + 7.4], 1));
   });
