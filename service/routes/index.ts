@@ -1,9 +1,23 @@
 import { checks } from './checks.js';
 import { documentation } from './documentation.js';
+import { electrical } from './electrical.js';
 import { jobs } from './jobs.js';
 import { layouts } from './layouts.js';
+import { materials } from './materials.js';
 import { operations } from './operations.js';
+import { readings } from './readings.js';
 import type { RouteModule } from './route.js';
+import { tradeRules } from './trade-rules.js';
 
 /** Every part of the interface; the service serves and the document describes exactly these. */
-export const routeModules = (): readonly RouteModule[] => [layouts, checks, jobs, operations, documentation];
+export const routeModules = (): readonly RouteModule[] => [
+  layouts,
+  checks,
+  jobs,
+  electrical,
+  readings,
+  materials,
+  tradeRules,
+  operations,
+  documentation,
+];
