@@ -17,14 +17,18 @@ const CHARACTERS_PER_ANSWER = 400_000;
 
 const MS_PER_SECOND = 1000;
 
-/** Everything the routes need, made from the configuration. The pool's threads start at once. */
-export const createDeps = (config: Config): Deps => {
+/**
+ * Everything the routes need, made from the configuration. The pool's threads start at once; `worker` stands in for
+ * the solver's module.
+ */
+export const createDeps = (config: Config, worker?: URL): Deps => {
   const log = pino({ name: 'oxturn', level: config.LOG_LEVEL });
   const metrics = new Metrics();
   const pool = new SolverPool({
     workers: config.WORKERS,
     queueLimit: config.QUEUE_LIMIT,
     watch: metrics.watch,
+    ...(worker === undefined ? {} : { worker }),
   });
   metrics.watchQueue(() => pool.waiting);
   const flights = new Flights(pool);

@@ -4,6 +4,8 @@ import { readConfig } from './config.js';
 
 const HEADERS_TIMEOUT_MS = 15_000;
 const REQUEST_TIMEOUT_MS = 60_000;
+/** For answers still being written when everything else is done. */
+const LAST_WORDS_MS = 1000;
 
 const config = readConfig(process.env);
 const deps = createDeps(config);
@@ -19,20 +21,27 @@ server.listen(config.PORT, () => {
   void deps.readiness.state().then((state) => deps.log.info({ state }, 'first probe'));
 });
 
+server.on('error', (error) => {
+  deps.log.fatal({ err: error }, 'cannot listen');
+  process.exitCode = 1;
+  void deps.pool.destroy();
+});
+
 let stopping = false;
 
-/** Takes nothing new, lets work under way end, then leaves. */
+/** Takes nothing new (readiness says so), lets work under way end, then leaves. */
 const stop = async (signal: string): Promise<void> => {
   if (stopping) return;
   stopping = true;
-  deps.log.info({ signal }, 'shutting down');
+  deps.log.info({ signal }, 'draining');
   const patience = setTimeout(() => void deps.pool.destroy(), config.DRAIN_SECONDS * 1000);
-  const closed = new Promise((resolve) => server.close(resolve));
   await deps.pool.drain();
   clearTimeout(patience);
+  const closed = new Promise((resolve) => server.close(resolve));
   server.closeIdleConnections();
-  await Promise.race([closed, new Promise((resolve) => setTimeout(resolve, 1000).unref())]);
-  server.closeAllConnections();
+  const lastWords = setTimeout(() => server.closeAllConnections(), LAST_WORDS_MS);
+  await closed;
+  clearTimeout(lastWords);
   await deps.pool.destroy();
   deps.log.info('stopped');
 };

@@ -8,6 +8,8 @@ export interface PoolOptions {
   /** Most tasks that may wait. */
   readonly queueLimit: number;
   readonly watch?: PoolWatch;
+  /** Module of the threads: default export (task) => outcome. The solver's own when left out. */
+  readonly worker?: URL;
 }
 
 /** Told what happens in the pool, in seconds. */
@@ -48,7 +50,7 @@ interface Entry {
 }
 
 const inTypeScript = import.meta.url.endsWith('.ts');
-const WORKER = new URL(inTypeScript ? './worker.ts' : './worker.js', import.meta.url).href;
+const SOLVER = new URL(inTypeScript ? './worker.ts' : './worker.js', import.meta.url);
 
 const HEAP_MB = 1024;
 const RETRY_LONGEST = 120;
@@ -75,7 +77,7 @@ export class SolverPool {
     this.#queue = new BoundedFifo(options.queueLimit);
     this.#watch = options.watch;
     this.#piscina = new Piscina<WorkTask, WorkOutcome>({
-      filename: WORKER,
+      filename: (options.worker ?? SOLVER).href,
       minThreads: options.workers,
       maxThreads: options.workers,
       concurrentTasksPerWorker: 1,

@@ -71,7 +71,7 @@ const alternativeSchema = z
     turns: z.number().nullable(),
     detail: z.string(),
   })
-  .meta({ id: 'CableVerdict', description: 'What became of one catalogue entry in one zone.' });
+  .meta({ id: 'Alternative', description: 'What became of one catalogue entry in one zone.' });
 
 export const cableVerdictsSchema = z.array(alternativeSchema);
 
