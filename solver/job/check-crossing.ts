@@ -10,7 +10,7 @@ import {
   ringDistance,
   segmentDistance,
 } from '../geometry/measure.js';
-import type { Exclusion, Point, Ring, Trace } from '../problem.js';
+import type { Point, Ring, Shape, Trace } from '../problem.js';
 import type { Crossing, CrossingTask } from './crossing.js';
 
 export type CrossingRule =
@@ -41,14 +41,6 @@ const edges = (ring: Ring): [Point, Point][] => ring.map((p, k) => [p, ring[(k +
 
 const legs = (line: Ring): [Point, Point][] => line.slice(1).map((p, k) => [line[k], p]);
 
-/** Distance of a segment from a no-heat area's shape, 0 inside it. */
-const gapTo = (a: Point, b: Point, { shape }: Exclusion): number => {
-  if (shape.kind === 'circle') return Math.max(0, pointSegmentDistance(shape.center, a, b) - shape.radius);
-  if (shape.outline.length < 3) return Number.POSITIVE_INFINITY;
-  if (pointInRing(a, shape.outline)) return 0;
-  return Math.min(...edges(shape.outline).map(([c, d]) => segmentDistance(a, b, c, d)));
-};
-
 /** Every maximal stretch of the line inside the ring, with both ends on the line, by cutting it at every edge. */
 function inside(line: Ring, ring: Ring): { from: Point; to: Point; leg: number }[] {
   const found: { from: Point; to: Point; leg: number }[] = [];
@@ -76,6 +68,17 @@ function inside(line: Ring, ring: Ring): { from: Point; to: Point; leg: number }
   });
   return found;
 }
+
+/** Distance of a segment from a no-heat area's shape; -1 where it runs into it, 0 where it only touches. */
+const gapTo = (a: Point, b: Point, shape: Shape): number => {
+  if (shape.kind === 'circle') {
+    const gap = pointSegmentDistance(shape.center, a, b) - shape.radius;
+    return gap < 0 ? -1 : gap;
+  }
+  if (shape.outline.length < 3) return Number.POSITIVE_INFINITY;
+  if (inside([a, b], shape.outline).some((s) => distance(s.from, s.to) > NEAR)) return -1;
+  return Math.min(...edges(shape.outline).map(([c, d]) => segmentDistance(a, b, c, d)));
+};
 
 /** Angle between the leg and the normal of the ring's edge that passes through p, degrees; 90 when there is none. */
 const offSquare = (p: Point, a: Point, b: Point, ring: Ring): number => {
@@ -217,11 +220,7 @@ function checkFloor(task: CrossingTask, crossing: Crossing): CrossingFault[] {
         message: `The run over the dry floor comes within ${wall.toFixed(0)} mm of a wall; ${dry.clearance} mm are kept.`,
       });
     if (curb !== null) {
-      const gap = gapTo(a, b, {
-        id: 'curb',
-        shape: { kind: 'polygon', outline: curb.outline },
-        clearance: 0,
-      });
+      const gap = gapTo(a, b, { kind: 'polygon', outline: curb.outline });
       if (gap < dry.clearance - NEAR)
         faults.push({
           rule: 'curb-body',
@@ -233,7 +232,7 @@ function checkFloor(task: CrossingTask, crossing: Crossing): CrossingFault[] {
   }
   for (const zone of [dry, wet])
     for (const x of zone.exclusions) {
-      const worst = Math.min(...legs(lead).map(([a, b]) => gapTo(a, b, x)));
+      const worst = Math.min(...legs(lead).map(([a, b]) => gapTo(a, b, x.shape)));
       if (worst < x.clearance - NEAR)
         faults.push({
           rule: 'lead-clear',
@@ -341,11 +340,7 @@ function checkColdLead(task: CrossingTask, { coldLead, joint, lead }: Crossing):
       bad(a, 0, 'The cold lead runs into the curb.');
     if (onWall) continue;
     for (const x of task.dry.exclusions) {
-      const gap = gapTo(a, b, { ...x, clearance: 0 });
-      const runsUnder =
-        x.shape.kind === 'circle'
-          ? gap <= 0
-          : inside([a, b], x.shape.outline).some((s) => distance(s.from, s.to) > 1 + NEAR);
+      const runsUnder = gapTo(a, b, x.shape) < 0;
       if (runsUnder) bad(a, 0, `The cold lead runs under "${x.id}".`);
     }
     for (const [c, d] of legs(lead))
@@ -387,7 +382,7 @@ function checkTraces(
   for (const trace of [traces.dry, traces.wet]) {
     if (trace === null) continue;
     for (const [a, b] of [...legs(trace.path), ...legs(trace.reserve)])
-      if (gapTo(a, b, { id: 'curb', shape: { kind: 'polygon', outline: curb.outline }, clearance: 0 }) <= 0)
+      if (gapTo(a, b, { kind: 'polygon', outline: curb.outline }) < NEAR)
         faults.push({
           rule: 'curb-body',
           at: a,

@@ -1,5 +1,11 @@
 /** Straight lines on lattice nodes that lead from the dry floor over the curb to the shower, square to it. */
-import { distance, pointInRing, ringDistance, segmentDistance } from '../geometry/measure.js';
+import {
+  distance,
+  pointInRing,
+  pointSegmentDistance,
+  ringDistance,
+  segmentDistance,
+} from '../geometry/measure.js';
 import { nodePoint, type StudLattice } from '../lattice/stud-lattice.js';
 import type { Exclusion, Point, Ring, Zone } from '../problem.js';
 import { along, type Curb, slant, stretchesInside } from './curb.js';
@@ -72,14 +78,19 @@ const segmentGap = (a: Point, b: Point, ring: Ring): number => {
   return least;
 };
 
-/** Distance from the segment to an exclusion's shape; 0 when it runs into it. */
-export function shapeGap(a: Point, b: Point, { shape }: Exclusion): number {
+/** Distance from the segment to an exclusion's shape; -1 when it runs into it, 0 when it only touches. */
+function shapeGap(a: Point, b: Point, { shape }: Exclusion): number {
   if (shape.kind === 'circle') {
-    const d = segmentDistance(a, b, shape.center, shape.center) - shape.radius;
-    return Math.max(0, d);
+    const gap = pointSegmentDistance(shape.center, a, b) - shape.radius;
+    return gap < 0 ? -1 : gap;
   }
   if (shape.outline.length < 3) return Number.POSITIVE_INFINITY;
-  return pointInRing(a, shape.outline) ? 0 : segmentGap(a, b, shape.outline);
+  const length = distance(a, b);
+  const inside = stretchesInside(a, b, shape.outline).some(
+    (s) =>
+      (s.to - s.from) * length > 0.5 && ringDistance(along(a, b, (s.from + s.to) / 2), shape.outline) > 0.5,
+  );
+  return inside ? -1 : segmentGap(a, b, shape.outline);
 }
 
 /** Length of a-b outside the ring. */

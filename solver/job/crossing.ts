@@ -200,11 +200,17 @@ export function planCrossing(task: CrossingTask): CrossingOutcome {
       by,
     );
   }
-  for (const candidate of candidates) {
-    const crossing = assemble(task, candidate, dryFloor, way);
-    if (crossing !== null && leavesFloorWhole(dry, dryFloor, dryEntry, crossing, keep))
-      return { kind: 'crossing', crossing };
-  }
+  // A wish for the joint gives way where every run from there would cut the floor.
+  const freely = (): Candidate[] =>
+    wish.joint === null
+      ? []
+      : weigh({ ...task, wish: { ...wish, joint: null } }, lines, places, way, dryFloor, blocked).candidates;
+  for (const choose of [() => candidates, freely])
+    for (const candidate of choose()) {
+      const crossing = assemble(task, candidate, dryFloor, way);
+      if (crossing !== null && leavesFloorWhole(dry, dryFloor, dryEntry, crossing, keep))
+        return { kind: 'crossing', crossing };
+    }
   return refuse(
     'cuts-dry-floor',
     'Every crossing run would cut the dry floor in two; wish the joint or the crossing elsewhere, or move the entry of the dry floor.',

@@ -52,7 +52,7 @@ const runSentence = (run: LaidRun, w: Wording): string => {
   return `${head}${turn} Cable laid: ${w.length(run.used)}.`;
 };
 
-/** What to do when a mark is off by more than the allowance. */
+/** What to do when a mark is off by more than the allowance, in full; each checkpoint repeats it in short. */
 export const CHECKPOINT_ACTION =
   'Count the studs of the runs since the last checkpoint and put right what is wrong. If the count is right, leave the cable as it lies and plan the rest anew from here with the cable that is left; never stretch, bunch or cut it.';
 
@@ -62,7 +62,7 @@ const checkpointSentence = (c: Checkpoint, w: Wording): string => {
     c.mark === null || c.marks === null
       ? `${w.length(c.used)} of cable should be laid`
       : `the mark should read ${c.mark.toFixed(2)} (${c.marks[0].toFixed(2)} to ${c.marks[1].toFixed(2)})`;
-  return `${where}: ${mark}, within ${w.length(c.allowed)}. Beyond that: ${CHECKPOINT_ACTION}`;
+  return `${where}: ${mark}, within ${w.length(c.allowed)}. Beyond that, count studs back to the last checkpoint, then plan the rest anew from here.`;
 };
 
 /**
