@@ -77,7 +77,7 @@ function planZone(
       upperBound: bound.fraction,
       boundBasis: bound.basis,
       turnBound: null,
-      model: found.route.model,
+      model: found.route?.model ?? null,
     },
     verdicts,
     work: searched.work,

@@ -12,16 +12,18 @@ export interface EffortBudget {
   readonly refine: number;
   readonly refineStates: number;
   readonly polishTrials: number;
+  readonly annealTrials: number;
 }
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
     screenStates: 60,
     screenWork: 400_000,
-    screens: 12,
+    screens: 30,
     refine: 3,
     refineStates: 200,
     polishTrials: 6000,
+    annealTrials: 6000,
   };
   const normal: EffortBudget = {
     screenStates: 100,
@@ -30,6 +32,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 8,
     refineStates: 1000,
     polishTrials: 30_000,
+    annealTrials: 60_000,
   };
   const thorough: EffortBudget = {
     screenStates: 200,
@@ -38,6 +41,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 20,
     refineStates: 4000,
     polishTrials: 100_000,
+    annealTrials: 600_000,
   };
   return { quick: [quick], normal: [quick, normal], thorough: [quick, normal, thorough] };
 })();

@@ -1,5 +1,4 @@
 import type { Cable, Trace } from '../problem.js';
-import { cutToLength } from './cut-to-length.js';
 import type { EffortBudget } from './effort.js';
 import {
   type AxisLanes,
@@ -12,10 +11,11 @@ import {
   type RunAxis,
 } from './lane-choice.js';
 import type { LaneSet } from './lanes.js';
-import { laidLength, polish } from './polish.js';
+import { endPlay, mainWindow } from './length-window.js';
 import { type LaneRoute, mouthCosts, routeLanes } from './route-lanes.js';
-import { StudPath } from './stud-path.js';
-import { countTurns } from './tail.js';
+import { shapeRoute } from './shape-route.js';
+import { spine } from './spine.js';
+import { buildTail, countTurns, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
 export interface Found {
@@ -23,7 +23,8 @@ export interface Found {
   readonly trace: Trace;
   /** Cold area + turns, mm2, as the search sees it (raster, tail not counted as heat). */
   readonly score: number;
-  readonly route: LaneRoute;
+  /** Null for a layout grown without lanes. */
+  readonly route: LaneRoute | null;
 }
 
 export interface SearchOptions {
@@ -40,8 +41,8 @@ export interface SearchResult {
   readonly work: number;
 }
 
-/** Length windows count this many mm2 of cold floor per mm missed. */
-const LENGTH_WEIGHT = 180;
+/** Cold area (mm2) that a mm outside the length window counts while choices are screened. */
+const MISS_WEIGHT = 90;
 
 /** Lane sets of one size, and cross sets, that are told apart. */
 const MAX_SETS = 6;
@@ -69,6 +70,7 @@ class ZoneSearch {
   private readonly imbalances = new Map<string, number>();
   private readonly maxOutside: number;
   private readonly endCost: Float64Array;
+  private readonly tailSeen = new Map<number, number>();
   /** Actual minus expected main length seen so far, by axis. */
   private readonly bias = new Map<RunAxis, number>();
   private work = 0;
@@ -90,6 +92,15 @@ class ZoneSearch {
   }
 
   run(cables: readonly Cable[], budget: EffortBudget): void {
+    this.byLanes(cables, budget);
+    for (const cable of [...cables].sort((a, b) => b.length - a.length)) {
+      if (this.found.length > 0 || this.options.expired()) return;
+      this.byLanes([cable], budget);
+      if (this.found.length === 0) this.grow(cable, budget);
+    }
+  }
+
+  private byLanes(cables: readonly Cable[], budget: EffortBudget): void {
     const choices = this.choices(cables);
     const screened: Screened[] = [];
     let spent = 0;
@@ -99,9 +110,7 @@ class ZoneSearch {
       const nodes = choice.main.lanes.length * choice.cross.lanes.length;
       spent += nodes * budget.screenStates;
       const route = this.route(choice, budget.screenStates);
-      if (!route) continue;
-      const score = this.screenScore(route);
-      screened.push({ route, score });
+      if (route) screened.push({ route, score: this.screenScore(route) });
     }
     this.work += spent;
     screened.sort((a, b) => a.score - b.score);
@@ -135,7 +144,8 @@ class ZoneSearch {
           const plain = lanes.plain[n];
           if (!plain || crosses.length === 0) continue;
           const expected = expectedLength(this.space, plain);
-          const [low, high] = this.window(cable, 2 * n, tail);
+          const [low, high] = mainWindow(this.space, cable, 2 * n, tail);
+          if (low > high) continue;
           const miss = Math.max(0, low - expected, expected - high);
           if (miss > 0.25 * cable.length) continue;
           for (const [k, main] of mainSets(lanes, n).slice(0, MAX_SETS).entries())
@@ -181,7 +191,13 @@ class ZoneSearch {
       if (choice.estimate >= least) break;
       if (this.done.has(keyOf(choice, states))) continue;
       const minGap = leastGap(this.space, choice.cable.minBendRadius);
-      const [low, high] = this.window(choice.cable, 2 * choice.main.lanes.length, this.tailGuess(minGap));
+      const [low, high] = mainWindow(
+        this.space,
+        choice.cable,
+        2 * choice.main.lanes.length,
+        this.tailGuess(minGap),
+      );
+      if (low > high) continue;
       const length = choice.expected + (this.bias.get(choice.axis) ?? 0);
       const miss = Math.max(0, low - length, length - high);
       const cost = choice.estimate + miss * 60;
@@ -204,6 +220,7 @@ class ZoneSearch {
       maxStates: states,
     });
     if (route) {
+      this.tailSeen.set(minGap, Math.max(this.tailSeen.get(minGap) ?? 0, route.tail.length));
       const bias = this.mainLength(route) - choice.expected;
       this.bias.set(choice.axis, bias);
     }
@@ -217,82 +234,74 @@ class ZoneSearch {
     return (upTo.length - 1) * lattice.pitch - countTurns(upTo) * (2 - Math.PI / 2) * (lattice.pitch / 2);
   }
 
-  /** Length tolerance of a cable laid with that many turns, mm. */
-  private play(cable: Cable, turns: number): number {
-    return cable.tolerance * cable.length + this.space.setting.placementSlopPerTurn * turns;
-  }
-
-  /** Main lengths with which a cable's end stays in the buffer whatever its real length. */
-  private window(cable: Cable, turns: number, tail: number): [number, number] {
-    const play = this.play(cable, turns) + 4;
-    const length = cable.length - this.space.zone.leadIn;
-    return [length - tail + play, length - play];
-  }
-
+  /** Longest stretch the buffer seems to hold: what was seen, or a generous guess from its area. */
   private tailGuess(minGap: number): number {
+    const seen = this.tailSeen.get(minGap);
+    if (seen !== undefined) return seen * 1.05;
     const { bufferArea, setting } = this.space;
-    return bufferArea / (minGap * setting.lattice.pitch * 0.9);
+    return bufferArea / (minGap * setting.lattice.pitch * 0.75);
   }
 
   private wantedTail(choice: LaneChoice): number {
     const run = choice.main.runLength / choice.main.lanes.length;
-    return 2 * this.play(choice.cable, 2 * choice.main.lanes.length + 12) + 2 * run + 200;
+    return 2 * endPlay(this.space, choice.cable, 2 * choice.main.lanes.length + 12) + 2 * run + 200;
   }
 
   private screenScore(route: LaneRoute): number {
     const turns = route.route.turns + route.tail.turns;
-    const [low, high] = this.window(route.choice.cable, turns, route.tail.length);
+    const [low, high] = mainWindow(this.space, route.choice.cable, turns, route.tail.length);
     const main = this.mainLength(route);
     const hopeless = high < low ? (low - high) * 1000 : 0;
     const miss = Math.max(0, low - main, main - high);
-    return route.route.cost + route.choice.main.cold + miss * LENGTH_WEIGHT * 0.5 + hopeless;
+    return route.route.cost + route.choice.main.cold + miss * MISS_WEIGHT + hopeless;
   }
 
   /** Shapes a route on the stud lattice, fits its length to the cable and keeps it when it is legal. */
   private refine(screened: LaneRoute, budget: EffortBudget): void {
     const { choice } = screened;
-    const { space, options } = this;
     let route = screened;
     if (budget.refineStates > budget.screenStates) {
       const better = this.route(choice, budget.refineStates);
       if (better && this.screenScore(better) < this.screenScore(screened)) route = better;
     }
-    const minGap = leastGap(space, choice.cable.minBendRadius);
-    const { studs, tail } = route;
-    const heated = studs.length - tail.nodes.length + tail.outside + 1;
-    const path = new StudPath(space.s, space.floor, studs, minGap, space.heatRadius, heated);
-    const fixed = () => path.heatedUpTo() - 2 - tail.outside;
-    const [low, high] = this.window(choice.cable, path.turns() + 6, tail.length);
-    const [shortest, longest] = low <= high ? [low, high] : [low, low];
-    const trials = polish(path, fixed, {
-      turnWeight: options.turnWeight,
-      shortest,
-      longest,
-      lengthWeight: LENGTH_WEIGHT,
-      usable: space.usable,
-      maxTrials: budget.polishTrials,
+    this.keep(choice.cable, route.studs, route.tail, budget, route);
+  }
+
+  private keep(
+    cable: Cable,
+    studs: readonly number[],
+    tail: Tail,
+    budget: EffortBudget,
+    route: LaneRoute | null,
+  ): void {
+    const shaped = shapeRoute(this.space, cable, studs, tail, {
+      turnWeight: this.options.turnWeight,
+      minGap: leastGap(this.space, cable.minBendRadius),
+      polishTrials: budget.polishTrials,
+      annealTrials: budget.annealTrials,
     });
-    this.work += trials;
-    const main = laidLength(path, path.heatedUpTo() - 1);
-    const known = this.missed.get(choice.cable.id);
-    const play = this.play(choice.cable, path.turns());
-    const length = choice.cable.length - space.zone.leadIn;
-    const miss =
-      main > length - play
-        ? main - length + play
-        : main + tail.length < length + play
-          ? main + tail.length - length - play
-          : 0;
-    if (known === undefined || Math.abs(miss) < Math.abs(known)) this.missed.set(choice.cable.id, miss);
-    if (miss !== 0) return;
-    const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + 2);
-    if (!trace) return;
-    this.found.push({
-      cable: choice.cable,
-      trace,
-      score: path.cold + options.turnWeight * (trace.path.length - 2),
-      route,
+    this.work += shaped.work;
+    if (shaped.kind === 'fitted') {
+      this.found.push({ cable, trace: shaped.trace, score: shaped.score, route });
+      return;
+    }
+    const known = this.missed.get(cable.id);
+    if (known === undefined || Math.abs(shaped.by) < Math.abs(known)) this.missed.set(cable.id, shaped.by);
+  }
+
+  /** A cable that suits no lane set: the shortest way to the buffer, grown finger by finger. */
+  private grow(cable: Cable, budget: EffortBudget): void {
+    const way = spine(this.space, this.endCost);
+    if (!way) return;
+    const minGap = leastGap(this.space, cable.minBendRadius);
+    const tail = buildTail(this.space.s, way, {
+      buffer: this.space.buffer,
+      minGap,
+      wanted: 2 * endPlay(this.space, cable, 40) + 500,
+      maxOutside: this.maxOutside,
+      maxStates: budget.screenStates,
     });
+    if (tail) this.keep(cable, [...way, ...tail.nodes], tail, budget, null);
   }
 }
 

@@ -15,6 +15,7 @@ export class StudPath {
   private readonly heat: Uint16Array;
   private readonly near: Neighbourhood;
   private readonly fresh: Int32Array;
+  private scratch = new Int32Array(64);
   private stamp = 0;
   private readonly freshStamp: Int32Array;
   private readonly stampEast: Int32Array;
@@ -170,16 +171,6 @@ export class StudPath {
     return true;
   }
 
-  /** Change of the cold area if positions a..b became `walk`; nothing is changed. */
-  coldChange(a: number, b: number, walk: ArrayLike<number>): number {
-    const before = this.cold;
-    this.swapHeat(a, b, walk);
-    const after = this.cold;
-    this.swapHeatBack(a, b, walk);
-    this.cold = before;
-    return after - before;
-  }
-
   private swapHeat(a: number, b: number, walk: ArrayLike<number>): void {
     for (let k = 0; k + 1 < walk.length; k++) this.warm(walk[k], walk[k + 1]);
     for (let k = a; k < b; k++) this.cool(this.nodes[k], this.nodes[k + 1]);
@@ -190,33 +181,47 @@ export class StudPath {
     for (let k = 0; k + 1 < walk.length; k++) this.cool(walk[k], walk[k + 1]);
   }
 
-  /** Turns gained if positions a..b became `walk`. */
-  turnChange(a: number, b: number, walk: ArrayLike<number>): number {
-    let before = 0;
-    for (let k = a; k <= b; k++) if (this.isCorner(k)) before++;
-    let after = 0;
+  /**
+   * Turns and jogs gained if positions a..b became `walk`. A jog is a straight piece shorter than `jogStuds` whose two
+   * corners turn opposite ways: a step, a stair, the leg of a stubby finger.
+   */
+  bendChange(
+    a: number,
+    b: number,
+    walk: ArrayLike<number>,
+    jogStuds: number,
+  ): { turns: number; jogs: number } {
+    const from = Math.max(0, a - jogStuds - 1);
+    const to = Math.min(this.length - 1, b + jogStuds + 1);
+    const before = bends(this.nodes, from, to, jogStuds);
+    const lead = a - from;
     const m = walk.length - 1;
-    const step = (k: number): number =>
-      k < 0
-        ? a > 0
-          ? this.nodes[a] - this.nodes[a - 1]
-          : 0
-        : k >= m
-          ? b < this.length - 1
-            ? this.nodes[b + 1] - this.nodes[b]
-            : 0
-          : walk[k + 1] - walk[k];
-    for (let k = 0; k <= m; k++) {
-      const into = step(k - 1);
-      const out = step(k);
-      if (into !== 0 && out !== 0 && into !== out) after++;
-    }
-    return after - before;
+    const size = lead + m + (to - b) + 1;
+    if (this.scratch.length < size) this.scratch = new Int32Array(2 * size);
+    const { scratch, nodes } = this;
+    for (let k = 0; k < lead; k++) scratch[k] = nodes[from + k];
+    for (let k = 0; k <= m; k++) scratch[lead + k] = walk[k];
+    for (let k = 1; k <= to - b; k++) scratch[lead + m + k] = nodes[b + k];
+    const after = bends(scratch, 0, size - 1, jogStuds);
+    return { turns: after.turns - before.turns, jogs: after.jogs - before.jogs };
   }
 
-  /** Replaces positions a..b by `walk`. The caller has asked `legal` first. a..b must lie in the heated part. */
-  replace(a: number, b: number, walk: ArrayLike<number>): void {
+  bends(to: number, jogStuds: number): { turns: number; jogs: number } {
+    return bends(this.nodes, 0, Math.min(this.length - 1, to), jogStuds);
+  }
+
+  /**
+   * Replaces positions a..b by `walk` when the cold area grows by no more than `allowance` (mm2, may be negative).
+   * The caller has asked `legal` first; a..b must lie in the heated part. Tells whether it was done.
+   */
+  replace(a: number, b: number, walk: ArrayLike<number>, allowance: number): boolean {
+    const before = this.cold;
     this.swapHeat(a, b, walk);
+    if (this.cold - before > allowance) {
+      this.swapHeatBack(a, b, walk);
+      this.cold = before;
+      return false;
+    }
     for (let k = a + 1; k < b; k++) this.position[this.nodes[k]] = -1;
     const grown = walk.length - 1 - (b - a);
     if (grown !== 0) {
@@ -229,10 +234,54 @@ export class StudPath {
     }
     for (let k = 0; k < walk.length; k++) this.nodes[a + k] = walk[k];
     for (let k = a; k < (grown === 0 ? a + walk.length : this.length); k++) this.position[this.nodes[k]] = k;
+    return true;
   }
 }
 
-interface Neighbourhood {
+/** Corners of nodes[from..to], and short straight pieces between opposite corners. */
+function bends(
+  nodes: Int32Array,
+  from: number,
+  to: number,
+  jogStuds: number,
+): { turns: number; jogs: number } {
+  let turns = 0;
+  let jogs = 0;
+  let lastCorner = -1;
+  let lastSide = 0;
+  for (let k = from + 1; k < to; k++) {
+    const into = nodes[k] - nodes[k - 1];
+    const out = nodes[k + 1] - nodes[k];
+    if (into === out) continue;
+    turns++;
+    // Steps are +-1 and +-nx; quarter turns to the left keep this sign, to the right flip it.
+    const side = Math.abs(into) === 1 ? Math.sign(into) * Math.sign(out) : -Math.sign(into) * Math.sign(out);
+    if (lastCorner >= 0 && side !== lastSide && k - lastCorner < jogStuds) jogs++;
+    lastCorner = k;
+    lastSide = side;
+  }
+  return { turns, jogs };
+}
+
+/** True when two nodes of a walk, one of them at `from` or later, lie closer than the spacing allows. */
+export function tooClose(s: StudLattice, walk: ArrayLike<number>, from: number, minGap: number): boolean {
+  const near = neighbourhood(s, minGap);
+  const position = new Int32Array(s.free.length).fill(-1);
+  for (let k = 0; k < walk.length; k++) {
+    if (position[walk[k]] >= 0) return true;
+    position[walk[k]] = k;
+  }
+  for (let k = from; k < walk.length; k++)
+    for (let n = 0; n < near.count; n++) {
+      const x = (walk[k] % s.nx) + near.dx[n];
+      const w = walk[k] + near.offset[n];
+      if (x < 0 || x >= s.nx || w < 0 || w >= position.length || position[w] < 0) continue;
+      if (Math.abs(position[w] - k) > near.most[n]) return true;
+    }
+  return false;
+}
+
+export interface Neighbourhood {
   readonly count: number;
   readonly dx: Int32Array;
   readonly offset: Int32Array;

@@ -2,7 +2,7 @@ import type { StudLattice } from '../lattice/stud-lattice.js';
 import type { GridTask } from '../model/grid-task.js';
 import { cornerSaving } from '../problem.js';
 import { solveFrontier } from './frontier.js';
-import { neighbourhood } from './stud-path.js';
+import { type Neighbourhood, neighbourhood, tooClose } from './stud-path.js';
 
 /** The last stretch: from the end of the main path into the buffer and as far as it goes there. */
 export interface Tail {
@@ -33,7 +33,9 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
   const { buffer, minGap } = options;
   const end = main[main.length - 1];
   const last = main.length > 1 ? end - main[main.length - 2] : 0;
-  const taken = keepAway(s, main, minGap);
+  const fromMain = Array.from(main);
+  const near = neighbourhood(s, minGap);
+  const taken = keepAway(s, near, main, minGap);
   let best: Tail | null = null;
   const better = (t: Tail, u: Tail | null) => {
     if (!u) return true;
@@ -44,11 +46,18 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
   for (const step of [1, -1, s.nx, -s.nx]) {
     if (step === -last) continue;
     const stub: number[] = [];
+    const takenHere = taken.slice();
     let deep = 0;
     for (let v = end; stub.length < options.maxOutside + 3 && deep < 3; ) {
       if (!open(s, v, step)) break;
       v += step;
+      if (taken[v]) break;
       stub.push(v);
+      const behind =
+        stub.length > minGap
+          ? stub[stub.length - 1 - minGap]
+          : fromMain[fromMain.length - 1 - (minGap - stub.length)];
+      if (behind !== undefined) markAround(s, near, behind, takenHere);
       if (!buffer[v]) {
         if (deep > 0) break;
         continue;
@@ -56,7 +65,7 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
       deep++;
       for (const gx of [minGap, minGap + 1])
         for (const gy of [minGap, minGap + 1]) {
-          const rest = longestInside(s, v, gx, gy, taken, end, options);
+          const rest = longestInside(s, v, gx, gy, takenHere, options);
           const nodes = [...stub, ...rest];
           const outside = stub.findIndex((w) => buffer[w] === 1);
           const walk = [end, ...nodes];
@@ -65,7 +74,8 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
             (nodes.length - 1 - outside) * s.lattice.pitch -
             countTurns(walk.slice(outside + 1)) * cornerSaving(s.lattice);
           const tail = { nodes, outside, length, turns };
-          if (better(tail, best)) best = tail;
+          if (better(tail, best) && !tooClose(s, [...fromMain, ...nodes], fromMain.length, minGap))
+            best = tail;
         }
     }
   }
@@ -82,20 +92,22 @@ export function countTurns(walk: ArrayLike<number>): number {
 }
 
 /** 1 where a node would come too near to the main path, its last few studs excepted. */
-function keepAway(s: StudLattice, main: ArrayLike<number>, minGap: number): Uint8Array {
+function keepAway(s: StudLattice, near: Neighbourhood, main: ArrayLike<number>, minGap: number): Uint8Array {
   const taken = new Uint8Array(s.free.length);
-  const near = neighbourhood(s, minGap);
   for (let k = 0; k < main.length; k++) {
-    const v = main[k];
-    taken[v] = 1;
-    if (k >= main.length - minGap) continue;
-    for (let n = 0; n < near.count; n++) {
-      const x = (v % s.nx) + near.dx[n];
-      const w = v + near.offset[n];
-      if (x >= 0 && x < s.nx && w >= 0 && w < taken.length) taken[w] = 1;
-    }
+    taken[main[k]] = 1;
+    if (k < main.length - minGap) markAround(s, near, main[k], taken);
   }
   return taken;
+}
+
+function markAround(s: StudLattice, near: Neighbourhood, v: number, taken: Uint8Array): void {
+  taken[v] = 1;
+  for (let n = 0; n < near.count; n++) {
+    const x = (v % s.nx) + near.dx[n];
+    const w = v + near.offset[n];
+    if (x >= 0 && x < s.nx && w >= 0 && w < taken.length) taken[w] = 1;
+  }
 }
 
 /** Longest path found inside the buffer from `from` on lines gx, gy studs apart; nodes after `from`. */
@@ -105,16 +117,11 @@ function longestInside(
   gx: number,
   gy: number,
   taken: Uint8Array,
-  mainEnd: number,
-  { buffer, minGap, maxStates, wanted }: TailOptions,
+  { buffer, maxStates, wanted }: TailOptions,
 ): number[] {
   const i0 = from % s.nx;
   const j0 = Math.floor(from / s.nx);
-  const ex = mainEnd % s.nx;
-  const ey = Math.floor(mainEnd / s.nx);
-  const good = (v: number): boolean =>
-    v === from ||
-    (buffer[v] === 1 && !taken[v] && Math.hypot((v % s.nx) - ex, Math.floor(v / s.nx) - ey) >= minGap - 1e-9);
+  const good = (v: number): boolean => v === from || (buffer[v] === 1 && !taken[v]);
   const clear = (v: number, step: number, count: number): boolean => {
     for (let k = 0; k < count; k++, v += step) if (!open(s, v, step) || !good(v + step)) return false;
     return true;

@@ -1,0 +1,92 @@
+import type { Cable, Trace } from '../problem.js';
+import { anneal } from './anneal.js';
+import { cutToLength } from './cut-to-length.js';
+import { endPlay, lengthInZone, mainWindow } from './length-window.js';
+import { polish } from './polish.js';
+import { seeded } from './random.js';
+import { Shaper } from './shaper.js';
+import { StudPath } from './stud-path.js';
+import type { Tail } from './tail.js';
+import type { ZoneSpace } from './zone-space.js';
+
+export interface ShapeOptions {
+  readonly turnWeight: number;
+  readonly minGap: number;
+  /** Moves weighed by descent and by annealing. */
+  readonly polishTrials: number;
+  readonly annealTrials: number;
+}
+
+export type Shaped =
+  | {
+      readonly kind: 'fitted';
+      readonly trace: Trace;
+      /** Cold area + turns of the whole layout, mm2, on the search's raster and without heat from the tail. */
+      readonly score: number;
+      readonly work: number;
+    }
+  /** The length could not be met: mm by which the shortest form found is too long (+) or the longest too short (-). */
+  | { readonly kind: 'missed'; readonly by: number; readonly work: number };
+
+/** Cold area (mm2) that one mm outside the length window is worth: gently first, then as good as forbidden. */
+const LENGTH_WEIGHT = 180;
+const STRICT_LENGTH_WEIGHT = 4000;
+
+/** Turns that shaping may add, allowed for when the length window is set. */
+const SPARE_TURNS = 6;
+
+/** Shapes a route on the stud lattice and fits it to a cable. `studs` = main path, then the tail's nodes. */
+export function shapeRoute(
+  space: ZoneSpace,
+  cable: Cable,
+  studs: readonly number[],
+  tail: Tail,
+  options: ShapeOptions,
+): Shaped {
+  const heated = studs.length - tail.nodes.length + tail.outside + 1;
+  const lay = (nodes: ArrayLike<number>, count: number) =>
+    new StudPath(space.s, space.floor, nodes, options.minGap, space.heatRadius, count);
+  let path = lay(studs, heated);
+  const [least, most] = mainWindow(space, cable, path.turns() + SPARE_TURNS, tail.length);
+  const goal = {
+    turnWeight: options.turnWeight,
+    jogStuds: 2 * space.setting.spacing.target,
+    shortest: Math.min(least, most),
+    longest: most,
+    lengthWeight: LENGTH_WEIGHT,
+    usable: space.usable,
+    fixedEnd: tail.outside + 1,
+  };
+  let shaper = new Shaper(path, goal);
+  let work = 0;
+  polish(shaper, options.polishTrials);
+  if (options.annealTrials > 0) {
+    const polished = { nodes: path.nodes.slice(0, path.length), heated: path.heatedUpTo() };
+    const kept = anneal(shaper, {
+      trials: options.annealTrials,
+      hot: 2 * options.turnWeight + 200,
+      cool: 0.1 * options.turnWeight + 10,
+      random: seeded(studs.length),
+    });
+    work += shaper.trials;
+    const best = kept ?? polished;
+    path = lay(best.nodes, best.heated);
+    shaper = new Shaper(path, goal);
+    polish(shaper, options.polishTrials);
+  }
+  work += shaper.trials;
+  if (shaper.miss(shaper.laid) > 0) {
+    shaper = new Shaper(path, { ...goal, lengthWeight: STRICT_LENGTH_WEIGHT });
+    polish(shaper, options.polishTrials);
+    work += shaper.trials;
+  }
+  const play = endPlay(space, cable, path.turns());
+  const length = lengthInZone(space, cable);
+  const main = shaper.laid;
+  if (main > length - play) return { kind: 'missed', by: main - length + play, work };
+  if (main + tail.length < length + play)
+    return { kind: 'missed', by: main + tail.length - length - play, work };
+  const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + 2);
+  if (!trace) return { kind: 'missed', by: -1, work };
+  return { kind: 'fitted', trace, score: path.cold + options.turnWeight * shaper.bends, work };
+}

@@ -1,0 +1,114 @@
+import { cornerSaving } from '../problem.js';
+import type { StudPath } from './stud-path.js';
+
+/** What shaping a path on the stud lattice strives for. */
+export interface ShapeGoal {
+  /** Cold area one turn is worth, mm2. */
+  readonly turnWeight: number;
+  /** Straight pieces shorter than this (studs) between opposite corners cost one turn more. */
+  readonly jogStuds: number;
+  /** Laid length (mm, rounded corners) wanted from the entry to the last heated position; outside it costs. */
+  readonly shortest: number;
+  readonly longest: number;
+  /** Cold area one mm of missing or surplus length is worth, mm2. */
+  readonly lengthWeight: number;
+  /** 1 where changed runs may lie. */
+  readonly usable: Uint8Array;
+  /** Positions at the end of the heated part that must not move. */
+  readonly fixedEnd: number;
+}
+
+/** A stretch moved sideways: positions a..b of the path become `walk`. */
+export interface Move {
+  readonly a: number;
+  readonly b: number;
+  readonly walk: number[];
+}
+
+/** Weighs and makes moves on one path; keeps its laid length. */
+export class Shaper {
+  laid: number;
+  /** Turns and jogs. */
+  bends: number;
+  trials = 0;
+  private readonly saving: number;
+  private readonly pitch: number;
+
+  constructor(
+    readonly path: StudPath,
+    readonly goal: ShapeGoal,
+  ) {
+    this.saving = cornerSaving(path.s.lattice);
+    this.pitch = path.s.lattice.pitch;
+    const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
+    this.bends = turns + jogs;
+    this.laid = laidLength(path, path.heatedUpTo() - 1);
+  }
+
+  /** Last position that may move. */
+  last(): number {
+    return this.path.heatedUpTo() - 1 - this.goal.fixedEnd;
+  }
+
+  score(): number {
+    return this.path.cold + this.bends * this.goal.turnWeight + this.miss(this.laid);
+  }
+
+  /** Cost of a laid length outside the window, mm2. */
+  miss(length: number): number {
+    const { shortest, longest, lengthWeight } = this.goal;
+    return Math.max(0, shortest - length, length - longest) * lengthWeight;
+  }
+
+  /** Makes the move when it is legal and costs no more than `allowance` mm2 (negative: must gain). */
+  attempt(move: Move | null, allowance: number): boolean {
+    if (!move || move.b > this.last() || move.a < 0) return false;
+    this.trials++;
+    const { path, goal, pitch } = this;
+    const { a, b, walk } = move;
+    for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return false;
+    const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds);
+    const length = this.laid + (walk.length - 1 - (b - a)) * pitch - turns * this.saving;
+    const fixed = (turns + jogs) * goal.turnWeight + this.miss(length) - this.miss(this.laid);
+    // The most that a changed stretch can newly heat bounds what the move can gain.
+    const atMost = Math.min(path.cold, (walk.length + 6) * pitch * pitch * 3);
+    if (fixed - atMost > allowance || !path.legal(a, b, walk)) return false;
+    if (!path.replace(a, b, walk, allowance - fixed)) return false;
+    this.laid = length;
+    this.bends += turns + jogs;
+    return true;
+  }
+}
+
+/** Laid length of positions 0..to, a corner's saving counted once it is passed. */
+export function laidLength(path: StudPath, to: number): number {
+  return to * path.s.lattice.pitch - path.turns(1, to - 1) * cornerSaving(path.s.lattice);
+}
+
+/** Studs the path runs straight along `n` beside position k, going by `step` along the path. */
+export function legLength(path: StudPath, k: number, step: 1 | -1, n: number): number {
+  let r = 0;
+  while (
+    k + step * (r + 1) >= 0 &&
+    k + step * (r + 1) < path.length &&
+    path.at(k + step * (r + 1)) === path.at(k) + (r + 1) * n
+  )
+    r++;
+  return r;
+}
+
+/** Positions p..q (on one straight stretch) pushed by d studs along n; legs that point that way are taken in. */
+export function sideways(path: StudPath, p: number, q: number, n: number, d: number): Move | null {
+  const back = Math.min(d, legLength(path, p, -1, n));
+  const ahead = Math.min(d, legLength(path, q, 1, n));
+  const from = path.at(p);
+  const to = path.at(q);
+  const along = from === to ? 0 : (to - from) / (q - p);
+  const limit = path.s.free.length;
+  if (from + d * n < 0 || from + d * n >= limit || to + d * n < 0 || to + d * n >= limit) return null;
+  const walk: number[] = [];
+  for (let r = back; r < d; r++) walk.push(from + r * n);
+  for (let r = 0; r <= q - p; r++) walk.push(from + d * n + r * along);
+  for (let r = d - 1; r >= ahead; r--) walk.push(to + r * n);
+  return { a: p - back, b: q + ahead, walk };
+}
