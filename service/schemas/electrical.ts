@@ -5,24 +5,29 @@ import {
   alloySchema,
   figureSchema,
   findingSchema,
+  ofKinds,
   overridesSchema,
   regionSchema,
   ruleNoteSchema,
 } from './trade.js';
 
 const densitySchema = z
-  .discriminatedUnion('kind', [
-    z.strictObject({ kind: z.literal('area'), area: quantity('heatedArea', 'Area the cable heats') }),
-    z.strictObject({
-      kind: z.literal('pattern'),
-      pitch: quantity('pitch', 'Distance between neighbouring stud channels'),
-      gaps: z
-        .array(z.int().min(RANGES.spacing.min).max(RANGES.spacing.max))
-        .min(1)
-        .max(SIZES.gaps)
-        .meta({ description: 'Gaps between neighbouring runs, in the order they repeat (studs)' }),
-    }),
-  ])
+  .discriminatedUnion(
+    'kind',
+    [
+      z.strictObject({ kind: z.literal('area'), area: quantity('heatedArea', 'Area the cable heats') }),
+      z.strictObject({
+        kind: z.literal('pattern'),
+        pitch: quantity('pitch', 'Distance between neighbouring stud channels'),
+        gaps: z
+          .array(z.int().min(RANGES.spacing.min).max(RANGES.spacing.max))
+          .min(1)
+          .max(SIZES.gaps)
+          .meta({ description: 'Gaps between neighbouring runs, in the order they repeat (studs)' }),
+      }),
+    ],
+    ofKinds('area', 'pattern'),
+  )
   .meta({ id: 'HeatDensity', description: 'How densely the cable lies: by its area or by a stud pattern.' });
 
 const buildSchema = z
@@ -66,10 +71,14 @@ const circuitSchema = z
       .nullable()
       .default(null),
     groundFault: z
-      .discriminatedUnion('kind', [
-        z.strictObject({ kind: z.literal('none') }),
-        z.strictObject({ kind: z.literal('fitted'), trip: quantity('trip', 'Tripping current') }),
-      ])
+      .discriminatedUnion(
+        'kind',
+        [
+          z.strictObject({ kind: z.literal('none') }),
+          z.strictObject({ kind: z.literal('fitted'), trip: quantity('trip', 'Tripping current') }),
+        ],
+        ofKinds('none', 'fitted'),
+      )
       .nullable()
       .default(null)
       .meta({

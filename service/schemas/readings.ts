@@ -1,7 +1,14 @@
 import { z } from 'zod';
-import { SIZES } from '../limits.js';
+import { RANGES, SIZES } from '../limits.js';
 import { idSchema, quantity } from './fields.js';
-import { alloySchema, figureSchema, overridesSchema, regionSchema, ruleNoteSchema } from './trade.js';
+import {
+  alloySchema,
+  figureSchema,
+  ofKinds,
+  overridesSchema,
+  regionSchema,
+  ruleNoteSchema,
+} from './trade.js';
 
 const ROUND_COUNT = 3;
 
@@ -9,20 +16,29 @@ const roundIdSchema = z
   .enum(['spool', 'laid', 'tiled'])
   .meta({ id: 'Round', description: 'Off the spool, after laying, after tiling.' });
 
-const open = z.literal('open').meta({ description: 'The meter shows no connection.' });
+const reading = <W extends 'open' | 'over-range'>(word: W, meaning: string, description: string) =>
+  z.union([quantity('readResistance', description), z.literal(word).meta({ description: meaning })], {
+    error: `must be a resistance in ohm, ${RANGES.readResistance.min} ... ${RANGES.readResistance.max}, or "${word}"`,
+  });
+
+const NO_CONNECTION = 'The meter shows no connection.';
 
 const nominalSchema = z
-  .discriminatedUnion('kind', [
-    z.strictObject({
-      kind: z.literal('resistance'),
-      resistance: quantity('nominalResistance', 'Resistance at 20 C on the label'),
-    }),
-    z.strictObject({
-      kind: z.literal('power'),
-      power: quantity('power', 'Power at the rated voltage'),
-      voltage: quantity('voltage', 'Voltage on the label'),
-    }),
-  ])
+  .discriminatedUnion(
+    'kind',
+    [
+      z.strictObject({
+        kind: z.literal('resistance'),
+        resistance: quantity('nominalResistance', 'Resistance at 20 C on the label'),
+      }),
+      z.strictObject({
+        kind: z.literal('power'),
+        power: quantity('power', 'Power at the rated voltage'),
+        voltage: quantity('voltage', 'Voltage on the label'),
+      }),
+    ],
+    ofKinds('resistance', 'power'),
+  )
   .meta({ id: 'NominalResistance', description: 'What the label says.' });
 
 const cableRoundSchema = z
@@ -30,23 +46,23 @@ const cableRoundSchema = z
     round: roundIdSchema,
     conductor: z
       .strictObject({
-        resistance: z.union([quantity('readResistance', 'Conductor end to end'), open]),
+        resistance: reading('open', NO_CONNECTION, 'Conductor end to end'),
         temperature: quantity('siteTemperature', 'Of the cable when it was read'),
       })
       .nullable()
       .default(null),
     insulation: z
       .strictObject({
-        resistance: z.union([
-          quantity('readResistance', 'Conductor to braid, in ohm: 20 Mohm is 20000000'),
-          z.literal('over-range').meta({ description: 'More than the tester can measure.' }),
-        ]),
+        resistance: reading(
+          'over-range',
+          'More than the tester can measure.',
+          'Conductor to braid, in ohm: 20 Mohm is 20000000',
+        ),
         testVoltage: quantity('testVoltage', 'D.c. voltage of the test'),
       })
       .nullable()
       .default(null),
-    braid: z
-      .union([quantity('readResistance', 'Conductor to braid with an ordinary meter'), open])
+    braid: reading('open', NO_CONNECTION, 'Conductor to braid with an ordinary meter')
       .nullable()
       .default(null),
   })
@@ -73,7 +89,7 @@ const sensorReadingsSchema = z
       .array(
         z.strictObject({
           round: roundIdSchema,
-          resistance: z.union([quantity('readResistance', 'Across the sensor'), open]),
+          resistance: reading('open', NO_CONNECTION, 'Across the sensor'),
           temperature: quantity('siteTemperature', 'At the tip of the sensor'),
         }),
       )

@@ -9,12 +9,23 @@ export const regionSchema = z.enum(['NEC', 'IEC']).meta({
     'Whose rules apply: NEC (NFPA 70, North America) or IEC (IEC 60364 and national editions of it).',
 });
 
+/** Error option of a union told apart by `kind`. */
+export const ofKinds = (...kinds: readonly string[]) => ({
+  error: ({ code }: { readonly code?: string }) =>
+    code === 'invalid_union' ? `must be one of: ${kinds.join(', ')}` : undefined,
+});
+
 const RULE_NAME_LENGTH = 40;
 
 export const overridesSchema = z
   .record(
     z.string().max(RULE_NAME_LENGTH),
-    z.record(z.string().max(RULE_NAME_LENGTH), z.union([z.number(), z.array(z.number()).max(SIZES.ratings)])),
+    z.record(
+      z.string().max(RULE_NAME_LENGTH),
+      z.union([z.number(), z.array(z.number()).max(SIZES.ratings)], {
+        error: `must be a finite number, or a list of at most ${SIZES.ratings} where the rule holds a list`,
+      }),
+    ),
   )
   .default({})
   .meta({
@@ -25,13 +36,17 @@ export const overridesSchema = z
   });
 
 export const alloySchema = z
-  .discriminatedUnion('kind', [
-    z.strictObject({ kind: z.enum(['copper', 'nichrome', 'constantan']) }),
-    z.strictObject({
-      kind: z.literal('own'),
-      coefficient: quantity('temperatureCoefficient', 'Relative change of resistance per kelvin at 20 C'),
-    }),
-  ])
+  .discriminatedUnion(
+    'kind',
+    [
+      z.strictObject({ kind: z.enum(['copper', 'nichrome', 'constantan']) }),
+      z.strictObject({
+        kind: z.literal('own'),
+        coefficient: quantity('temperatureCoefficient', 'Relative change of resistance per kelvin at 20 C'),
+      }),
+    ],
+    ofKinds('copper', 'nichrome', 'constantan', 'own'),
+  )
   .meta({
     id: 'Alloy',
     description: 'Material of the heating conductor, or its own temperature coefficient.',

@@ -99,6 +99,14 @@ describe('POST /v1/electrical', () => {
     expect((await faults(body)).map((e) => e.pointer)).toContain(pointer);
   });
 
+  it('says which kinds there are', async () => {
+    const [fault] = await faults({ ...request, cables: [{ ...cable, alloy: { kind: 'gold' } }] });
+    expect(fault).toEqual({
+      pointer: '/cables/0/alloy/kind',
+      detail: 'cables[0].alloy.kind must be one of: copper, nichrome, constantan, own.',
+    });
+  });
+
   it('no other method', async () => {
     const response = await fetch(`${service.url}/v1/electrical`);
     expect(response.status).toBe(405);

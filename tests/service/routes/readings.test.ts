@@ -75,6 +75,10 @@ describe('POST /v1/readings', () => {
       '/cables/0/rounds/0/conductor/resistance',
     ],
     [withRound({ conductor: { resistance: 72 } }), '/cables/0/rounds/0/conductor/temperature'],
+    [
+      withRound({ insulation: { resistance: 'OL', testVoltage: 500 } }),
+      '/cables/0/rounds/0/insulation/resistance',
+    ],
     [withRound({ weather: 'fine' }), '/cables/0/rounds/0/weather'],
     [{ ...request, cables: [{ ...cable, rounds: [round, round] }] }, '/cables/0/rounds/1/round'],
     [

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { electricalReport } from '../../../solver/trade/electrical.js';
 import { cableOf, circuit, circuitOf, electrical, electricalInput, finding, load, only } from './samples.js';
@@ -369,4 +370,41 @@ describe('input that no report can be made from', () => {
       problems: [{ rule: 'nonsense', reason: 'unknown-rule' }],
     });
   });
+});
+
+it('every figure is a finite number, whatever the cable within believable sizes', () => {
+  const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+  const numbers = (value: unknown): number[] => {
+    if (typeof value === 'number') return [value];
+    return typeof value === 'object' && value !== null ? Object.values(value).flatMap(numbers) : [];
+  };
+  fc.assert(
+    fc.property(
+      fc.record({
+        power: between(1, 20_000),
+        voltage: between(1, 1000),
+        length: between(500, 1_000_000),
+        spacing: between(6, 1900),
+        depth: between(1, 500),
+        coefficient: between(-0.008, 0.008),
+        floorTemperature: between(-40, 120),
+      }),
+      fc.constantFrom('NEC', 'IEC') as fc.Arbitrary<'NEC' | 'IEC'>,
+      ({ spacing, depth, coefficient, ...label }, region) => {
+        const report = electrical({
+          region,
+          cables: [
+            load({
+              ...label,
+              alloy: { kind: 'own', coefficient },
+              density: { kind: 'area', area: (spacing * label.length) / 1e6 },
+              floor: { use: 'occupied', room: null, depth, conductivity: null },
+            }),
+          ],
+        });
+        for (const value of numbers(report)) expect(Number.isFinite(value)).toBe(true);
+      },
+    ),
+    { seed: 17, numRuns: 150 },
+  );
 });
