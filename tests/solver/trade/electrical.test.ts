@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { electricalReport } from '../../../solver/trade/electrical.js';
-import { cableOf, circuit, circuitOf, electrical, electricalInput, finding, load, only } from './samples.js';
+import { cableOf, circuit, electrical, finding, load, only } from './samples.js';
 
 describe('one cable', () => {
   it('power and resistance per metre: 800 W, 72 ohm, 66 m (physics)', () => {
@@ -206,97 +205,6 @@ describe('heat density and surface', () => {
   });
 });
 
-describe('circuit', () => {
-  const two = [load({ id: 'A', power: 2400 }), load({ id: 'B', power: 2400 })];
-  const shared = (change = {}) =>
-    circuit({ thermostats: [{ id: 'T1', rating: 25, cables: ['A', 'B'] }], ...change });
-
-  it('12.0 A -> 15 A, 12.5 A -> 20 A: the 125 % rule (NEC 210.19, 210.20)', () => {
-    const device = (power: number) => only(electrical({ cables: [load({ power })] }).circuits).device?.value;
-    expect(device(12 * 240)).toBe(15);
-    expect(device(12.5 * 240)).toBe(20);
-  });
-
-  it('a device below 125 % is refused, one off the list is pointed out', () => {
-    const judged = (device: number) =>
-      finding(
-        only(electrical({ cables: [load({ power: 3000 })], circuits: [circuit({ device })] }).circuits)
-          .findings,
-        'device',
-      );
-    expect(judged(15)).toMatchObject({ status: 'refuse', rule: 'continuous-load', value: 15.625, limit: 15 });
-    expect(judged(20).status).toBe('ok');
-    expect(judged(18)).toMatchObject({ status: 'advice', rule: 'standard-ratings-nec' });
-  });
-
-  it('a load beyond every standard device is refused', () => {
-    const report = electrical({ cables: [load({ power: 50 * 240, length: 660_000 })] });
-    expect(only(report.circuits).device).toBeNull();
-    expect(finding(only(report.circuits).findings, 'device')).toMatchObject({ status: 'refuse', limit: 60 });
-  });
-
-  it('region IEC: Ib <= In on its own list (IEC 60364-4-43, from memory)', () => {
-    const one = only(electrical({ region: 'IEC', cables: [load({ power: 12.5 * 240 })] }).circuits);
-    expect(one.device).toEqual({ value: 13, unit: 'A', rules: ['design-current', 'standard-ratings-iec'] });
-  });
-
-  it('most load on the device: 15 A at 240 V carries 2880 W (NEC 240.6(A), 125 % rule)', () => {
-    expect(circuitOf({ device: 15 }).mostLoad?.value).toBeCloseTo(2880, 8);
-  });
-
-  it('two heating outlets allow at most 30 A: IRC 2018 E3702.10', () => {
-    const judged = (device: number) =>
-      finding(
-        only(electrical({ cables: two, circuits: [shared({ device })] }).circuits).findings,
-        'multi-outlet',
-      );
-    expect(judged(30).status).toBe('ok');
-    expect(judged(35)).toMatchObject({ status: 'refuse', limit: 30, rule: 'multi-outlet' });
-    const single = circuitOf({ device: 35 });
-    expect(single.findings.some((f) => f.id === 'multi-outlet')).toBe(false);
-  });
-
-  it('the rule about two outlets also meets the device we choose ourselves', () => {
-    const heavy = [load({ id: 'A', power: 3360 }), load({ id: 'B', power: 3360 })];
-    const one = only(electrical({ cables: heavy, circuits: [shared()] }).circuits);
-    expect(one.device?.value).toBe(35);
-    expect(finding(one.findings, 'multi-outlet').status).toBe('refuse');
-  });
-
-  it('a thermostat carries the sum of its cables (common practice, its label governs)', () => {
-    const judged = (rating: number | null, overrides = {}) => {
-      const report = electrical({
-        overrides,
-        cables: two,
-        circuits: [shared({ thermostats: [{ id: 'T1', rating, cables: ['A', 'B'] }] })],
-      });
-      return finding(only(only(report.circuits).thermostats).findings, 'thermostat');
-    };
-    expect(judged(20)).toMatchObject({ status: 'ok', value: 20, limit: 20 });
-    expect(judged(16)).toMatchObject({ status: 'refuse', rule: 'thermostat-capacity' });
-    expect(judged(null)).toMatchObject({ status: 'advice', limit: null });
-    expect(judged(20, { 'thermostat-capacity': { share: 0.8 } })).toMatchObject({
-      status: 'refuse',
-      value: 25,
-    });
-  });
-
-  it.each([
-    // NEC 424.44 (letter depends on edition), class A 5 mA (from memory); IEC 60364-7-753: RCD <= 30 mA
-    ['NEC', { kind: 'none' }, 'refuse', 0.005],
-    ['NEC', { kind: 'fitted', trip: 0.03 }, 'refuse', 0.005],
-    ['NEC', { kind: 'fitted', trip: 0.005 }, 'ok', 0.005],
-    ['NEC', null, 'advice', 0.005],
-    ['IEC', { kind: 'none' }, 'refuse', 0.03],
-    ['IEC', { kind: 'fitted', trip: 0.1 }, 'refuse', 0.03],
-    ['IEC', { kind: 'fitted', trip: 0.03 }, 'ok', 0.03],
-  ] as const)('ground-fault protection, %s, %o: %s', (region, groundFault, status, limit) => {
-    const report = electrical({ region, circuits: [circuit({ groundFault })] });
-    expect(finding(only(report.circuits).findings, 'ground-fault')).toMatchObject({ status, limit });
-    expect(only(report.circuits).groundFaultTrip.value).toBe(limit);
-  });
-});
-
 describe('the whole report', () => {
   it('carries the worst status, all open findings and every rule it names', () => {
     const report = electrical({ circuits: [circuit({ groundFault: { kind: 'none' } })] });
@@ -327,48 +235,6 @@ describe('the whole report', () => {
     expect(totals.power.value).toBeCloseTo(1200, 8);
     expect(totals.heatedArea?.value).toBeCloseTo(8, 10);
     expect(totals.density?.value).toBeCloseTo(150, 8);
-  });
-});
-
-describe('input that no report can be made from', () => {
-  const problems = (change: Parameters<typeof electricalInput>[0]) => {
-    const outcome = electricalReport(electricalInput(change));
-    return outcome.kind === 'bad-input' ? outcome.problems.map((p) => p.path.join('.')) : outcome.kind;
-  };
-  const t = { id: 'T1', rating: 15, cables: ['A'] };
-  it.each([
-    [{ cables: [] }, ['cables', 'circuits.0.thermostats.0.cables.0']],
-    [{ circuits: [] }, ['circuits', 'cables.0.id']],
-    [{ cables: [load({ power: 0 })] }, ['cables.0.power']],
-    [{ cables: [load({ voltage: Number.NaN })] }, ['cables.0.voltage']],
-    [{ cables: [load({ length: Number.POSITIVE_INFINITY })] }, ['cables.0.length']],
-    [{ cables: [load({ alloy: { kind: 'own', coefficient: 0.1 } })] }, ['cables.0.alloy.coefficient']],
-    [{ cables: [load({ floorTemperature: 500 })] }, ['cables.0.floorTemperature']],
-    [{ cables: [load({ density: { kind: 'area', area: 4000 } })] }, ['cables.0.density']],
-    [
-      { cables: [load({ density: { kind: 'pattern', pitch: 30, gaps: [] } })] },
-      ['cables.0.density.gaps', 'cables.0.density'],
-    ],
-    [{ cables: [load(), load()] }, ['cables.1.id']],
-    [{ circuits: [circuit({ thermostats: [] })] }, ['circuits.0.thermostats', 'cables.0.id']],
-    [
-      { circuits: [circuit({ thermostats: [{ ...t, cables: ['A', 'A'] }] })] },
-      ['circuits.0.thermostats.0.cables.1'],
-    ],
-    [
-      { circuits: [circuit({ thermostats: [t, { ...t, cables: [] }] })] },
-      ['circuits.0.thermostats.1.id', 'circuits.0.thermostats.1.cables'],
-    ],
-    [{ circuits: [circuit({ groundFault: { kind: 'fitted', trip: -1 } })] }, ['circuits.0.groundFault.trip']],
-  ])('%#', (change, paths) => {
-    expect(problems(change)).toEqual(paths);
-  });
-
-  it('an override that does not exist', () => {
-    expect(electricalReport(electricalInput({ overrides: { nonsense: { x: 1 } } }))).toMatchObject({
-      kind: 'bad-overrides',
-      problems: [{ rule: 'nonsense', reason: 'unknown-rule' }],
-    });
   });
 });
 
