@@ -7,7 +7,9 @@ import { requestLog } from './http/request-log.js';
 import { JobStore } from './jobs/job-store.js';
 import { Metrics } from './metrics.js';
 import { Flights } from './pool/flights.js';
-import { SolverPool } from './pool/solver-pool.js';
+import type { PressOutcome, PressTask } from './pool/press-task.js';
+import type { WorkOutcome, WorkTask } from './pool/task.js';
+import { ThreadPool, threadModule } from './pool/thread-pool.js';
 import { Readiness } from './readiness.js';
 import { routeModules } from './routes/index.js';
 import { AnswerStore } from './store/answer-store.js';
@@ -21,22 +23,30 @@ const MS_PER_SECOND = 1000;
  * Everything the routes need, made from the configuration. The pool's threads start at once; `worker` stands in for
  * the solver's module.
  */
-export const createDeps = (config: Config, worker?: URL): Deps => {
+export const createDeps = (config: Config, worker: URL = threadModule('worker')): Deps => {
   const log = pino({ name: 'oxturn', level: config.LOG_LEVEL });
   const metrics = new Metrics();
-  const pool = new SolverPool({
+  const pool = new ThreadPool<WorkTask, WorkOutcome>({
     workers: config.WORKERS,
     queueLimit: config.QUEUE_LIMIT,
     watch: metrics.watch,
-    ...(worker === undefined ? {} : { worker }),
+    worker,
   });
   metrics.watchQueue(() => pool.waiting);
+  const press = new ThreadPool<PressTask, PressOutcome>({
+    workers: 1,
+    idleWorkers: 0,
+    queueLimit: config.QUEUE_LIMIT,
+    watch: metrics.watch,
+    worker: threadModule('press'),
+  });
   const flights = new Flights(pool);
   return {
     config,
     log,
     metrics,
     pool,
+    press,
     flights,
     answers: new AnswerStore({
       entries: config.KEEP_ANSWERS,

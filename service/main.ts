@@ -14,6 +14,8 @@ const server = createServer(
   createApp(deps),
 );
 
+const destroyPools = (): Promise<unknown> => Promise.all([deps.pool.destroy(), deps.press.destroy()]);
+
 server.listen(config.PORT, () => {
   const address = server.address();
   deps.log.info({ port: typeof address === 'object' ? address?.port : config.PORT }, 'listening');
@@ -24,7 +26,7 @@ server.listen(config.PORT, () => {
 server.on('error', (error) => {
   deps.log.fatal({ err: error }, 'cannot listen');
   process.exitCode = 1;
-  void deps.pool.destroy();
+  void destroyPools();
 });
 
 let stopping = false;
@@ -34,15 +36,15 @@ const stop = async (signal: string): Promise<void> => {
   if (stopping) return;
   stopping = true;
   deps.log.info({ signal }, 'draining');
-  const patience = setTimeout(() => void deps.pool.destroy(), config.DRAIN_SECONDS * 1000);
-  await deps.pool.drain();
+  const patience = setTimeout(() => void destroyPools(), config.DRAIN_SECONDS * 1000);
+  await Promise.all([deps.pool.drain(), deps.press.drain()]);
   clearTimeout(patience);
   const closed = new Promise((resolve) => server.close(resolve));
   server.closeIdleConnections();
   const lastWords = setTimeout(() => server.closeAllConnections(), LAST_WORDS_MS);
   await closed;
   clearTimeout(lastWords);
-  await deps.pool.destroy();
+  await destroyPools();
   deps.log.info('stopped');
 };
 

@@ -1,5 +1,5 @@
 import { Counter, collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client';
-import type { PoolWatch } from './pool/solver-pool.js';
+import type { PoolWatch } from './pool/thread-pool.js';
 
 const SECONDS = [0.005, 0.02, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 25, 60, 120, 300];
 

@@ -73,6 +73,12 @@ export const PROBLEMS = {
     explanation:
       'The solver stopped on a fault of its own. The fault was recorded; the same request will meet it again, a slightly different one may not.',
   },
+  'not-printed': {
+    status: 422,
+    title: 'This paper could not be made',
+    explanation:
+      'Drawing the paper stopped on a fault of its own. The fault was recorded; the layout and the other papers are not touched by it.',
+  },
   'job-ended': {
     status: 409,
     title: 'The job has already ended',

@@ -2,7 +2,7 @@ import { performance } from 'node:perf_hooks';
 import type { Logger } from 'pino';
 import { layoutBudget } from './budget.js';
 import type { Flights } from './pool/flights.js';
-import type { SolverPool } from './pool/solver-pool.js';
+import type { SolverPool } from './pool/task.js';
 import { type LayoutRequest, layoutRequestSchema } from './schemas/layout-request.js';
 
 export type ReadyState = 'ready' | 'draining' | 'busy' | 'broken';

@@ -14,6 +14,7 @@ export const conclude = (deps: Deps, task: WorkTask, result: WorkResult): Ending
         request: task.request,
         json: result.json,
         timings: result.timings,
+        sheet: result.sheet,
         // Weak: timings may differ between equal answers.
         etag: `W/"${shortHash(result.json)}"`,
         repeatable: result.repeatable,

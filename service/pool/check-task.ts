@@ -20,5 +20,11 @@ export const checkTask = (request: CheckRequest, id: string, clock: PhaseClock):
     ...wireReport(report),
     runs: runsOf(path, lattice, zone.leadIn).map(wireRun),
   };
-  return { kind: 'answer', json: JSON.stringify(answer), timings: clock.timings(), repeatable: true };
+  return {
+    kind: 'answer',
+    json: JSON.stringify(answer),
+    timings: clock.timings(),
+    sheet: null,
+    repeatable: true,
+  };
 };

@@ -1,9 +1,8 @@
-import type { SolverPool, Ticket } from './solver-pool.js';
-import type { WorkTask } from './task.js';
+import type { SolverPool, WorkTask, WorkTicket } from './task.js';
 
 /** A caller's hold on a task that others may be waiting for too. */
 export interface Seat {
-  readonly ticket: Ticket;
+  readonly ticket: WorkTicket;
   /** Gives up the hold; the task is cancelled when nobody holds it any more. Harmless when repeated. */
   leave(): void;
 }
@@ -13,7 +12,7 @@ export type Boarding =
   | { readonly kind: 'queue-full' | 'draining'; readonly retryAfter: number };
 
 interface Flight {
-  readonly ticket: Ticket;
+  readonly ticket: WorkTicket;
   seats: number;
 }
 

@@ -1,5 +1,6 @@
 import { planLayout } from '../../solver/plan.js';
 import type { CableVerdict, PlanOutcome, PlanRequest } from '../../solver/plan-types.js';
+import { sheetOf } from '../papers/sheet-of.js';
 import type { Problem } from '../problems.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
 import { toLayoutAnswer, wireVerdict } from '../translate/layout-answer.js';
@@ -61,5 +62,14 @@ export const layoutTask = async (
   }
   clock.enter('verify');
   const json = JSON.stringify(toLayoutAnswer(outcome, plan, id));
-  return { kind: 'answer', json, timings: clock.timings(), repeatable: !outcome.guardFired };
+  const sheet = JSON.stringify(
+    sheetOf(outcome, {
+      id,
+      title: 'Floor-warming cable',
+      display: request.display,
+      spacing: request.spacing,
+      placementSlopPerTurn: request.placementSlopPerTurn,
+    }),
+  );
+  return { kind: 'answer', json, timings: clock.timings(), sheet, repeatable: !outcome.guardFired };
 };

@@ -1,6 +1,7 @@
 import type { Problem } from '../problems.js';
 import type { CheckRequest } from '../schemas/check-request.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
+import type { PoolEnding, ThreadPool, Ticket } from './thread-pool.js';
 
 /** Work for a solver thread; plain data. Each kind has its handler in tasks.ts. */
 export type WorkTask =
@@ -23,15 +24,15 @@ export type WorkOutcome =
       /** JSON of the response body, without its timings. */
       readonly json: string;
       readonly timings: Timings;
+      /** JSON of what papers are drawn from; null where there are none. */
+      readonly sheet: string | null;
       /** False when a guard cut the work short: another run may give another answer. */
       readonly repeatable: boolean;
     }
   | { readonly kind: 'problem'; readonly problem: Problem };
 
 /** What became of a task in the pool. */
-export type WorkResult =
-  | WorkOutcome
-  | { readonly kind: 'cancelled' }
-  /** The hard guard fired and the thread was stopped. */
-  | { readonly kind: 'stopped' }
-  | { readonly kind: 'crashed'; readonly reason: string };
+export type WorkResult = WorkOutcome | PoolEnding;
+
+export type SolverPool = ThreadPool<WorkTask, WorkOutcome>;
+export type WorkTicket = Ticket<WorkResult>;

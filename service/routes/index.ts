@@ -5,6 +5,7 @@ import { jobs } from './jobs.js';
 import { layouts } from './layouts.js';
 import { materials } from './materials.js';
 import { operations } from './operations.js';
+import { papers } from './papers.js';
 import { readings } from './readings.js';
 import type { RouteModule } from './route.js';
 import { tradeRules } from './trade-rules.js';
@@ -12,6 +13,7 @@ import { tradeRules } from './trade-rules.js';
 /** Every part of the interface; the service serves and the document describes exactly these. */
 export const routeModules = (): readonly RouteModule[] => [
   layouts,
+  papers,
   checks,
   jobs,
   electrical,

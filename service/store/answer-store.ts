@@ -9,6 +9,8 @@ export interface Answer {
   /** JSON of the body without timings. */
   readonly json: string;
   readonly timings: Timings;
+  /** JSON of what papers are drawn from; null where there are none. */
+  readonly sheet: string | null;
   readonly etag: string;
   /** False when a guard cut the work short. */
   readonly repeatable: boolean;
@@ -23,6 +25,8 @@ export interface StoreLimits {
   /** Characters of JSON kept in all. */
   readonly characters: number;
 }
+
+const sizeOf = ({ json, sheet }: Answer): number => json.length + (sheet?.length ?? 0);
 
 /** Recent answers by id; the one not asked for longest is dropped first. */
 export class AnswerStore {
@@ -50,7 +54,7 @@ export class AnswerStore {
   put(answer: Answer): void {
     this.#drop(answer.id);
     this.#answers.set(answer.id, answer);
-    this.#characters += answer.json.length;
+    this.#characters += sizeOf(answer);
     for (const id of this.#answers.keys()) {
       const fits = this.#answers.size <= this.#limits.entries && this.#characters <= this.#limits.characters;
       if (fits) break;
@@ -62,6 +66,6 @@ export class AnswerStore {
     const answer = this.#answers.get(id);
     if (answer === undefined) return;
     this.#answers.delete(id);
-    this.#characters -= answer.json.length;
+    this.#characters -= sizeOf(answer);
   }
 }

@@ -21,6 +21,7 @@ export default function work(task: WorkTask): WorkOutcome {
     kind: 'answer',
     json: JSON.stringify({ id: task.id, echo: what }),
     timings: { prepare: 1, solve: 2, verify: 3 },
+    sheet: null,
     repeatable: !what.startsWith('cut'),
   };
 }

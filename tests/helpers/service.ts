@@ -38,7 +38,7 @@ export const startService = async (config: Partial<Config> = {}, worker?: URL): 
       await new Promise((resolve) => {
         server.close(resolve);
       });
-      await deps.pool.destroy();
+      await Promise.all([deps.pool.destroy(), deps.press.destroy()]);
     },
   };
 };

@@ -7,6 +7,7 @@ const answer = (id: string, size = 10): Answer => ({
   request: {},
   json: `{"x":"${'y'.repeat(size)}"}`,
   timings: { prepare: 1, solve: 2, verify: 3 },
+  sheet: null,
   etag: 'W/"e"',
   repeatable: true,
 });

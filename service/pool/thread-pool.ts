@@ -1,29 +1,41 @@
 import { performance } from 'node:perf_hooks';
 import { Piscina } from 'piscina';
 import { BoundedFifo } from './bounded-fifo.js';
-import type { WorkOutcome, WorkResult, WorkTask } from './task.js';
+
+/** What became of a task, beside what its thread may hand back. */
+export type PoolEnding =
+  | { readonly kind: 'cancelled' }
+  /** The hard guard fired and the thread was stopped. */
+  | { readonly kind: 'stopped' }
+  | { readonly kind: 'crashed'; readonly reason: string };
+
+export interface PoolTask {
+  readonly kind: string;
+}
 
 export interface PoolOptions {
   readonly workers: number;
+  /** Threads kept while there is nothing to do; all of them when left out. */
+  readonly idleWorkers?: number;
   /** Most tasks that may wait. */
   readonly queueLimit: number;
   readonly watch?: PoolWatch;
-  /** Module of the threads: default export (task) => outcome. The solver's own when left out. */
-  readonly worker?: URL;
+  /** Module of the threads: default export (task) => outcome. */
+  readonly worker: URL;
 }
 
 /** Told what happens in the pool, in seconds. */
 export interface PoolWatch {
-  started(task: WorkTask, waited: number): void;
-  ended(task: WorkTask, took: number, result: WorkResult['kind']): void;
+  started(task: PoolTask, waited: number): void;
+  ended(task: PoolTask, took: number, result: string): void;
   workerReplaced(): void;
 }
 
 export type TicketState = 'queued' | 'solving' | 'ended';
 
 /** One task on its way through the pool. */
-export interface Ticket {
-  readonly done: Promise<WorkResult>;
+export interface Ticket<R> {
+  readonly done: Promise<R>;
   state(): TicketState;
   /** Tasks waiting before this one. */
   ahead(): number;
@@ -33,39 +45,44 @@ export interface Ticket {
   onStart(listener: () => void): void;
 }
 
-export type Submission =
-  | { readonly kind: 'accepted'; readonly ticket: Ticket }
+export type Submission<R> =
+  | { readonly kind: 'accepted'; readonly ticket: Ticket<R> }
   | { readonly kind: 'queue-full'; readonly retryAfter: number }
   | { readonly kind: 'draining'; readonly retryAfter: number };
 
-interface Entry {
-  readonly task: WorkTask;
+interface Entry<T, R> {
+  readonly task: T;
   readonly hardMs: number;
   readonly queuedAt: number;
   readonly controller: AbortController;
   readonly listeners: (() => void)[];
-  readonly settle: (result: WorkResult) => void;
+  readonly settle: (result: R) => void;
   state: TicketState;
   stop: 'cancelled' | 'stopped' | null;
 }
 
 const inTypeScript = import.meta.url.endsWith('.ts');
-const SOLVER = new URL(inTypeScript ? './worker.ts' : './worker.js', import.meta.url);
+
+/** Address of a module of this folder, whether it runs from source or built. */
+export const threadModule = (name: string): URL =>
+  new URL(`./${name}${inTypeScript ? '.ts' : '.js'}`, import.meta.url);
 
 const HEAP_MB = 1024;
+/** How long a thread beyond those kept waits for more work. */
+const IDLE_MS = 60_000;
 const RETRY_LONGEST = 120;
 const DRAIN_RETRY = 5;
 /** Share of the newest solve in the running mean of solve times. */
 const MEAN_SHARE = 0.2;
 
 /**
- * Solver threads behind a bounded queue of our own: a thread is handed only what it can begin at once, so order and
+ * Threads behind a bounded queue of our own: a thread is handed only what it can begin at once, so order and
  * limits hold whatever happens to threads. The guard of a task counts from the start of its solve.
  */
-export class SolverPool {
-  readonly #piscina: Piscina<WorkTask, WorkOutcome>;
-  readonly #queue: BoundedFifo<Entry>;
-  readonly #running = new Set<Entry>();
+export class ThreadPool<T extends PoolTask, O extends { readonly kind: string }> {
+  readonly #piscina: Piscina<T, O>;
+  readonly #queue: BoundedFifo<Entry<T, O | PoolEnding>>;
+  readonly #running = new Set<Entry<T, O | PoolEnding>>();
   readonly #watch: PoolWatch | undefined;
   readonly workers: number;
   #draining = false;
@@ -76,9 +93,10 @@ export class SolverPool {
     this.workers = options.workers;
     this.#queue = new BoundedFifo(options.queueLimit);
     this.#watch = options.watch;
-    this.#piscina = new Piscina<WorkTask, WorkOutcome>({
-      filename: (options.worker ?? SOLVER).href,
-      minThreads: options.workers,
+    this.#piscina = new Piscina<T, O>({
+      filename: options.worker.href,
+      minThreads: options.idleWorkers ?? options.workers,
+      idleTimeout: IDLE_MS,
       maxThreads: options.workers,
       concurrentTasksPerWorker: 1,
       resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
@@ -104,13 +122,13 @@ export class SolverPool {
     return this.#draining;
   }
 
-  submit(task: WorkTask, hardMs: number): Submission {
+  submit(task: T, hardMs: number): Submission<O | PoolEnding> {
     if (this.#draining) return { kind: 'draining', retryAfter: DRAIN_RETRY };
-    let settle: (result: WorkResult) => void = () => {};
-    const done = new Promise<WorkResult>((resolve) => {
+    let settle: (result: O | PoolEnding) => void = () => {};
+    const done = new Promise<O | PoolEnding>((resolve) => {
       settle = resolve;
     });
-    const entry: Entry = {
+    const entry: Entry<T, O | PoolEnding> = {
       task,
       hardMs,
       queuedAt: performance.now(),
@@ -152,7 +170,7 @@ export class SolverPool {
     return Math.min(RETRY_LONGEST, Math.max(1, Math.ceil(rounds * this.#meanSeconds)));
   }
 
-  #ticket(entry: Entry, done: Promise<WorkResult>): Ticket {
+  #ticket(entry: Entry<T, O | PoolEnding>, done: Promise<O | PoolEnding>): Ticket<O | PoolEnding> {
     return {
       done,
       state: () => entry.state,
@@ -168,14 +186,14 @@ export class SolverPool {
     };
   }
 
-  #abort(entry: Entry, why: 'cancelled' | 'stopped'): void {
+  #abort(entry: Entry<T, O | PoolEnding>, why: 'cancelled' | 'stopped'): void {
     if (entry.state !== 'solving' || entry.stop !== null) return;
     entry.stop = why;
     this.#watch?.workerReplaced();
     entry.controller.abort();
   }
 
-  async #start(entry: Entry): Promise<void> {
+  async #start(entry: Entry<T, O | PoolEnding>): Promise<void> {
     this.#running.add(entry);
     entry.state = 'solving';
     const startedAt = performance.now();
@@ -194,7 +212,7 @@ export class SolverPool {
     else if (this.#running.size === 0) for (const resolve of this.#idle.splice(0)) resolve();
   }
 
-  async #run(entry: Entry): Promise<WorkResult> {
+  async #run(entry: Entry<T, O | PoolEnding>): Promise<O | PoolEnding> {
     try {
       return await this.#piscina.run(entry.task, { signal: entry.controller.signal });
     } catch (error) {
@@ -206,7 +224,7 @@ export class SolverPool {
     }
   }
 
-  #end(entry: Entry, result: WorkResult): void {
+  #end(entry: Entry<T, O | PoolEnding>, result: O | PoolEnding): void {
     entry.state = 'ended';
     entry.settle(result);
   }

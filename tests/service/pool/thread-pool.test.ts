@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { SolverPool, type Ticket } from '../../../service/pool/solver-pool.js';
-import type { WorkTask } from '../../../service/pool/task.js';
+import type { SolverPool, WorkOutcome, WorkTask, WorkTicket } from '../../../service/pool/task.js';
+import { ThreadPool } from '../../../service/pool/thread-pool.js';
 import { layoutRequestSchema } from '../../../service/schemas/layout-request.js';
 import { fakeRequest } from '../../helpers/requests.js';
 import { fakeWorker, until } from '../../helpers/service.js';
@@ -14,11 +14,11 @@ const task = (what: string): WorkTask => ({
 
 let pool: SolverPool | null = null;
 const open = (queueLimit = 8, workers = 1): SolverPool => {
-  pool = new SolverPool({ workers, queueLimit, worker: fakeWorker });
+  pool = new ThreadPool<WorkTask, WorkOutcome>({ workers, queueLimit, worker: fakeWorker });
   return pool;
 };
 
-const accepted = (from: SolverPool, what: string, hardMs = 60_000): Ticket => {
+const accepted = (from: SolverPool, what: string, hardMs = 60_000): WorkTicket => {
   const submission = from.submit(task(what), hardMs);
   if (submission.kind !== 'accepted') throw new Error(submission.kind);
   return submission.ticket;
@@ -29,11 +29,11 @@ afterEach(async () => {
   pool = null;
 });
 
-describe('SolverPool', () => {
+describe('ThreadPool', () => {
   it('keeps the order of the queue when running tasks are cancelled, time after time', async () => {
     const own = open();
     const order: string[] = [];
-    const note = (name: string, ticket: Ticket): Promise<void> =>
+    const note = (name: string, ticket: WorkTicket): Promise<void> =>
       ticket.done.then(() => void order.push(name));
     for (let round = 0; round < 4; round += 1) {
       const hanging = accepted(own, `hang ${round}`);
