@@ -14,7 +14,7 @@ export const CHECKPOINT_SPAN: CheckpointSpan = { least: 3, most: 5 };
 export function checkpointRuns(used: readonly number[], span: CheckpointSpan): readonly number[] {
   const n = used.length;
   if (n <= span.least) return [];
-  const mean = ((used[n - 1] - used[0]) / n) * ((span.least + span.most) / 2);
+  const mean = (used[n - 1] / n) * ((span.least + span.most) / 2);
   const cost = new Array<number>(n + 1).fill(Number.POSITIVE_INFINITY);
   const before = new Array<number>(n + 1).fill(0);
   cost[0] = 0;
@@ -30,7 +30,7 @@ export function checkpointRuns(used: readonly number[], span: CheckpointSpan): r
   let last = 0;
   let least = Number.POSITIVE_INFINITY;
   for (let k = Math.max(1, n - span.most); k < n; k += 1) {
-    const sum = cost[k] + Math.max(0, at(n) - at(k) - mean) ** 2;
+    const sum = cost[k] + (at(n) - at(k) - mean) ** 2;
     if (sum < least) {
       least = sum;
       last = k;

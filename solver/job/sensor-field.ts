@@ -58,6 +58,9 @@ export function closeAround(f: HalfLattice, line: Ring, keep: number, spare: (p:
   }
 }
 
+/** To 1/1000000 mm, so that a foot point on an axis-parallel wall keeps the coordinate it projects. */
+const rounded = ([x, y]: Point): Point => [Math.round(x * 1e6) / 1e6, Math.round(y * 1e6) / 1e6];
+
 /** Cheapest leads from a wall: cost counts half pitches, a corner as many as `bend`. */
 export interface LeadFlood {
   /** Cost of reaching a node; -1 where no lead does. */
@@ -89,7 +92,7 @@ export function floodFromWall(f: HalfLattice, a: Point, b: Point, foot: Point, b
   for (let v = 0; v < open.length; v += 1) {
     if (open[v] === 0) continue;
     const p = halfPoint(f, v);
-    const wall = nearestOnSegment(p, a, b);
+    const wall = rounded(nearestOnSegment(p, a, b));
     if (Math.hypot(p[0] - wall[0], p[1] - wall[1]) > f.h + 1e-6) continue;
     walls.set(v, wall);
     const inWall = Math.round(Math.hypot(wall[0] - foot[0], wall[1] - foot[1]) / f.h);
