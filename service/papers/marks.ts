@@ -108,17 +108,19 @@ export const roundedPieces = (points: Ring, radius: number): Piece[] => {
         const inRoom = i === 1 ? inLength : inLength / 2;
         const outRoom = i + 1 === points.length - 1 ? outLength : outLength / 2;
         const cut = Math.min(radius * half, inRoom, outRoom);
-        const start: Point = [here[0] - ux * cut, here[1] - uy * cut];
+        const near: Point = [here[0] - ux * cut, here[1] - uy * cut];
+        const touches = Math.hypot(near[0] - cursor[0], near[1] - cursor[1]) <= STRAIGHT;
+        const start = touches ? cursor : near;
         const stop: Point = [here[0] + vx * cut, here[1] + vy * cut];
-        if (Math.hypot(start[0] - cursor[0], start[1] - cursor[1]) > STRAIGHT)
-          pieces.push({ kind: 'line', from: cursor, to: start });
+        if (!touches) pieces.push({ kind: 'line', from: cursor, to: start });
         pieces.push({ kind: 'arc', from: start, to: stop, radius: cut / half, turn });
         cursor = stop;
         continue;
       }
       if (Math.abs(turn) <= STRAIGHT) continue;
     }
-    pieces.push({ kind: 'line', from: cursor, to: here });
+    if (Math.hypot(here[0] - cursor[0], here[1] - cursor[1]) > STRAIGHT)
+      pieces.push({ kind: 'line', from: cursor, to: here });
     cursor = here;
   }
   return pieces;

@@ -72,8 +72,7 @@ const REMEDY = 'Count the studs since the last checkpoint and put right what is 
 const orderSection = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
   const steps = zone.steps ?? [];
   const stops = zone.checkpoints ?? [];
-  if (steps.length === 0 && stops.length === 0) return;
-  book.heading(`Laying order of ${zone.id}`, 30);
+  if (steps.length > 0) book.heading(`Laying order of ${zone.id}`, 30);
   for (const step of steps) {
     const label = `${step.n}.`;
     const lines = book.wrap(step.text, book.width() - 8);
