@@ -1,10 +1,11 @@
 import type { PlanSheet, SheetZone } from '../model.js';
+import { decimal } from '../units.js';
 import { type Book, TYPE } from './book.js';
 import { table } from './table.js';
 
 const ROUNDS = ['off the spool', 'after laying', 'after tiling'];
 
-const ohms = (value: number): string => `${value.toFixed(1)} ohm`;
+const ohms = (value: number): string => `${decimal(value, 1)} ohm`;
 
 /** What each meter reading is compared with, in the words of the box's head. */
 const expectations = (zone: SheetZone): { readonly what: string; readonly expected: string }[] => {
@@ -73,7 +74,7 @@ export const recordPage = (book: Book, sheet: PlanSheet): void => {
   book.paragraph(
     'Measure every cable three times, with the supply disconnected. A reading outside its band stops the work: find the cause before anything is covered.',
   );
-  book.paragraph('Serial numbers from the labels belong in the box below; fix the spare label here.', {
+  book.paragraph('Copy the serial numbers from the labels before the cables are covered.', {
     size: TYPE.small,
   });
   table(
