@@ -11,6 +11,7 @@ import {
   segmentDistance,
 } from '../geometry/measure.js';
 import type { Point, Ring, Shape, Trace } from '../problem.js';
+import { checkOwnRules } from './check-own-rules.js';
 import type { Crossing, CrossingTask } from './crossing.js';
 
 export type CrossingRule =
@@ -20,6 +21,8 @@ export type CrossingRule =
   | 'joint-on-dry-floor'
   | 'lead-on-channels'
   | 'lead-clear'
+  | 'lead-spacing'
+  | 'lead-bends'
   | 'entry'
   | 'length'
   | 'wrap'
@@ -108,6 +111,7 @@ export function checkCrossing(
   return [
     ...checkLine(task, crossing),
     ...checkFloor(task, crossing),
+    ...checkOwnRules(task, crossing),
     ...checkLengths(task, crossing),
     ...checkColdLead(task, crossing),
     ...checkTraces(task, crossing, traces),

@@ -20,7 +20,7 @@ import {
 import { type CrossingLine, crossingLines } from './crossing-lines.js';
 import type { Curb, Groove } from './curb.js';
 import { type FloorWalk, floorWalk } from './floor-walk.js';
-import { type LeadParts, lastStud, leadLength, leadParts } from './lead-parts.js';
+import { keepsOwnRules, type LeadParts, lastStud, leadLength, leadParts } from './lead-parts.js';
 
 export interface CrossingTask {
   readonly dry: Zone;
@@ -31,6 +31,7 @@ export interface CrossingTask {
   readonly thermostat: Thermostat;
   /** Length of the cable's unheated lead, mm. */
   readonly coldLead: number;
+  readonly minBendRadius: number;
   /** Where the caller would like the crossing and the joint; the nearest legal place is taken. */
   readonly wish: { readonly crossing: Point | null; readonly joint: Point | null };
   /** Heating cable of other showers that already lies on the dry floor. */
@@ -164,7 +165,11 @@ export function planCrossing(task: CrossingTask): CrossingOutcome {
     );
   const dryFloor = studLattice(setting.lattice, routingArea(withCurb(dry, curb, 'curb')));
   const wetFloor = studLattice(setting.lattice, routingArea(withCurb(wet, curb, 'curb')));
-  const way = wallWay(dry, { ...task.thermostat, at: wall.at }, setting.lattice.pitch);
+  const way = wallWay(
+    withCurb(dry, curb, 'curb'),
+    { ...task.thermostat, at: wall.at },
+    setting.lattice.pitch,
+  );
   const dryEntry = nearestFree(dryFloor, dry.entry);
   if (dryEntry < 0 || way === null)
     return refuse(
@@ -292,6 +297,7 @@ function assemble(
   if (coldLead === null) return null;
   const onFloor = candidate.walk.pathFrom(floor, candidate.joint);
   const lead = withoutStraights([...onFloor, line.to]);
+  if (!keepsOwnRules(onFloor, lead, setting, task.minBendRadius)) return null;
   const joint = lead[0];
   const parts = leadParts(lead, line, curb, setting);
   const keep = setting.spacing.min * setting.lattice.pitch;

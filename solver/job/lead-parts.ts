@@ -1,7 +1,7 @@
 /** Length of the heating cable between the joint and the first stud of the shower. */
 import { distance, polylineLength } from '../geometry/measure.js';
 import { cornerRadius, cornerSaving, type Point, type Ring, type Setting } from '../problem.js';
-import { planBends } from './bends.js';
+import { planBends, turnAt } from './bends.js';
 import type { Curb } from './curb.js';
 
 /** Heating cable before the shower's first lattice node, mm. leadIn = run + climb + top + descent + wrap - cornerSaving. */
@@ -62,4 +62,23 @@ export function lastStud(
   const side = ux * (before[1] - node[1]) - uy * (before[0] - node[0]) >= 0 ? 1 : -1;
   const h = pitch / 2;
   return [node[0] + h * (-ux - side * uy), node[1] + h * (-uy + side * ux)];
+}
+
+/**
+ * Whether the run obeys the rules of a path: where two of its nodes lie nearer than the smallest spacing, no more
+ * than one corner's way lies between them; corners that turn the same way stand two bend radii apart.
+ */
+export function keepsOwnRules(nodes: Ring, lead: Ring, setting: Setting, minBendRadius: number): boolean {
+  const { pitch } = setting.lattice;
+  const keep = setting.spacing.min * pitch;
+  for (let i = 0; i < nodes.length; i += 1)
+    for (let j = i + 2; j < nodes.length; j += 1) {
+      const d = distance(nodes[i], nodes[j]);
+      if (d < keep - 0.25 && (j - i) * pitch > Math.SQRT2 * d + 1) return false;
+    }
+  for (let k = 1; k + 2 < lead.length; k += 1) {
+    const [a, b] = [turnAt(lead[k - 1], lead[k], lead[k + 1]), turnAt(lead[k], lead[k + 1], lead[k + 2])];
+    if (a * b > 0 && distance(lead[k], lead[k + 1]) < 2 * minBendRadius - 0.25) return false;
+  }
+  return true;
 }

@@ -79,13 +79,26 @@ export const furnishedZones = (zones: readonly JobZone[], pitch: number): readon
     ],
   }));
 
+const cablesFor = (input: JobInput, zone: string): readonly Cable[] => {
+  const insisted = input.insisted.get(zone);
+  return input.catalogue.filter(({ id }) => insisted === undefined || id === insisted);
+};
+
 /** The shortest cold lead among the cables the zone may get: the joint must suit whichever is chosen. */
 const shortestLead = (input: JobInput, zone: string): number => {
-  const insisted = input.insisted.get(zone);
-  const leads = input.catalogue
-    .filter(({ id }) => insisted === undefined || id === insisted)
-    .map(({ coldLead }) => coldLead);
+  const leads = cablesFor(input, zone).map(({ coldLead }) => coldLead);
   return leads.length === 0 ? 0 : Math.min(...leads);
+};
+
+/** The widest bend that a cable of the zone may need, of those that can turn back between two runs at all. */
+const widestBend = (input: JobInput, zone: string): number => {
+  const most = (input.setting.spacing.max * input.setting.lattice.pitch) / 2;
+  return Math.max(
+    0,
+    ...cablesFor(input, zone)
+      .map((c) => c.minBendRadius)
+      .filter((r) => r <= most),
+  );
 };
 
 /** What is wrong with the wiring of zones to zones, before any geometry. */
@@ -139,6 +152,7 @@ export function prepareJob(input: JobInput): PrepareOutcome {
       setting,
       thermostat,
       coldLead: shortestLead(input, zone.id),
+      minBendRadius: widestBend(input, zone.id),
       wish,
       laid: others.map(({ crossing }) => onDryFloor(crossing)),
       coldLeads: others.map(({ crossing }) => crossing.coldLead.path),

@@ -57,6 +57,7 @@ export const TASK: CrossingTask = {
   setting: SETTING,
   thermostat: { at: [1500, 0], height: 1200 },
   coldLead: 3000,
+  minBendRadius: 15,
   wish: { crossing: null, joint: null },
   laid: [],
   coldLeads: [],

@@ -135,6 +135,39 @@ describe('checkCrossing', () => {
     expect(broken({}, { ...TASK, coldLeads: [line] })).toContain('lead-clear');
   });
 
+  it('keeps the spacing of the run to itself', () => {
+    const back: Ring = [
+      [2310, 300],
+      [2310, 60],
+      [2340, 60],
+      [2340, 600],
+      [2550, 600],
+    ];
+    const faults = checkCrossing(TASK, { ...GOOD, ...withLead(back) });
+    expect(faults.find(({ rule }) => rule === 'lead-spacing')?.size).toBeCloseTo(30, 6);
+    // a step to the side is no turn back
+    const step: Ring = [
+      [2310, 60],
+      [2310, 300],
+      [2340, 300],
+      [2340, 600],
+      [2550, 600],
+    ];
+    expect(broken(withLead(step))).not.toContain('lead-spacing');
+  });
+
+  it('keeps two bend radii between corners that turn the same way', () => {
+    const around: Ring = [
+      [2220, 300],
+      [2220, 600],
+      [2280, 600],
+      [2280, 540],
+      [2550, 540],
+    ];
+    expect(broken(withLead(around), { ...TASK, minBendRadius: 36 })).toContain('lead-bends');
+    expect(broken(withLead(around), { ...TASK, minBendRadius: 30 })).not.toContain('lead-bends');
+  });
+
   it('wants the entry in the routing area of the shower', () => {
     const lead: Ring = [
       [2340, 60],

@@ -81,6 +81,7 @@ const tasks = fc
       },
       thermostat: { at: turned(at, r.quarters), height: 900 },
       coldLead: r.coldLead,
+      minBendRadius: 36,
       wish: { crossing: null, joint: null },
       laid: [],
       coldLeads: [],

@@ -115,6 +115,16 @@ describe('place of the crossing', () => {
     expect(checkCrossing(task, crossing)).toEqual([]);
   });
 
+  it('is the same where both zones are drawn to the middle of the curb', () => {
+    const dry = { ...FLOOR, outline: rectangle(0, 0, 2450, 2100) };
+    const wet = { ...SHOWER, outline: rectangle(2450, 0, 3400, 1200) };
+    const task = { ...TASK, dry, wet, thermostat: { at: [2450, 1700] as Point, height: 1200 } };
+    const crossing = crossingOf(task);
+    expect(crossing.parts.top).toBeCloseTo(100, 6);
+    expect(crossing.entry[0]).toBe(2550);
+    expect(checkCrossing(task, crossing)).toEqual([]);
+  });
+
   it('is refused where a built-in stands before the whole curb', () => {
     const cupboard = {
       id: 'cupboard',
