@@ -1,72 +1,103 @@
-import { type FrontierLayer, hashKey } from './frontier-layer.js';
+import type { FrontierLayer } from './frontier-layer.js';
+import { hashKey } from './frontier-layer.js';
 import type { Remainder } from './frontier-remainder.js';
+
+/**
+ * Share of the places dealt out evenly among the numbers of open pieces of path; the best of all take the rest.
+ * States with many open pieces look dear early and pay off late: ranked by cost alone they would die out.
+ */
+const EVEN_SHARE = 0.6;
 
 /** Prunes the states of a step: hopeless ones always, the least promising ones when there are more than allowed. */
 export class Selection {
   /** Cheapest estimate among the states discarded for room; Infinity while there was none. */
   lost = Number.POSITIVE_INFINITY;
+  /** True once `limit` (not infeasibility) removed a state. */
+  limited = false;
   private estimates = new Float64Array(1024);
+  private ranks = new Float64Array(1024);
   private scratch = new Float64Array(1024);
+  private pairs = new Uint8Array(1024);
 
-  constructor(private readonly maxStates: number) {}
+  /** `pairPrice`: what an open piece of path is expected to cost until it is joined, for ranking only. */
+  constructor(
+    private readonly maxStates: number,
+    private readonly pairPrice: number,
+  ) {}
 
-  /** Compacts `layer`; true when the limit (not infeasibility) removed a state. */
-  prune(layer: FrontierLayer, remainder: Remainder, limit: number): boolean {
+  /** Compacts `layer`, leaving out every state whose estimate reaches `limit`. */
+  prune(layer: FrontierLayer, remainder: Remainder, limit: number): void {
     if (this.estimates.length < layer.count) {
       this.estimates = new Float64Array(layer.count * 2);
+      this.ranks = new Float64Array(layer.count * 2);
       this.scratch = new Float64Array(layer.count * 2);
+      this.pairs = new Uint8Array(layer.count * 2);
     }
-    const { estimates } = this;
-    let limited = false;
     let kept = 0;
     for (let i = 0; i < layer.count; i++) {
-      const estimate = layer.costs[i] + remainder.of(layer.keys, i * layer.words, layer.words);
+      const rest = remainder.of(layer.keys, i * layer.words, layer.words, layer.pulls[i]);
+      const estimate = layer.costs[i] + rest;
       if (estimate === Number.POSITIVE_INFINITY) continue;
       if (estimate >= limit) {
-        limited = true;
+        this.limited = true;
         continue;
       }
       layer.move(i, kept);
-      estimates[kept++] = estimate;
+      this.pairs[kept] = remainder.pairs;
+      this.ranks[kept] = estimate + this.pairPrice * remainder.pairs;
+      this.estimates[kept++] = estimate;
     }
     layer.count = kept;
     if (kept > this.maxStates) this.cut(layer);
-    return limited;
   }
 
   private cut(layer: FrontierLayer): void {
-    const { estimates, scratch, maxStates } = this;
+    const { estimates, ranks, scratch, maxStates } = this;
     const count = layer.count;
-    for (let i = 0; i < count; i++) scratch[i] = estimates[i];
+    this.seedPairs(count);
+    scratch.set(ranks.subarray(0, count));
     const threshold = smallest(scratch, count, maxStates - 1);
     let below = 0;
-    for (let i = 0; i < count; i++) if (estimates[i] < threshold) below++;
-    // Equal estimates: the places left go to the lowest hashes, which is as good as a fair draw.
-    const ties: number[] = [];
-    for (let i = 0; i < count; i++) if (estimates[i] === threshold) ties.push(i);
-    let last = Number.POSITIVE_INFINITY;
-    const wanted = maxStates - below;
-    if (ties.length > wanted) {
-      for (let k = 0; k < ties.length; k++) {
-        scratch[k] = hashKey(layer.keys, ties[k] * layer.words, layer.words);
-      }
-      last = smallest(scratch, ties.length, wanted - 1);
+    let ties = 0;
+    for (let i = 0; i < count; i++) {
+      if (ranks[i] < threshold) below++;
+      else if (ranks[i] === threshold) scratch[ties++] = hashKey(layer.keys, i * layer.words, layer.words);
     }
+    // Equal ranks: the places left go to the lowest hashes, which is as good as a fair draw.
+    const last = smallest(scratch, ties, maxStates - below - 1);
     let kept = 0;
     for (let i = 0; i < count; i++) {
-      const estimate = estimates[i];
       const keep =
-        estimate < threshold ||
-        (estimate === threshold &&
+        ranks[i] < threshold ||
+        (ranks[i] === threshold &&
           kept < maxStates &&
           hashKey(layer.keys, i * layer.words, layer.words) <= last);
-      if (!keep) {
-        this.lost = Math.min(this.lost, estimate);
-        continue;
-      }
-      layer.move(i, kept++);
+      if (keep) layer.move(i, kept++);
+      else if (estimates[i] < this.lost) this.lost = estimates[i];
     }
     layer.count = kept;
+  }
+
+  /** Gives the best states of every number of open pieces a rank that is sure to be kept. */
+  private seedPairs(count: number): void {
+    const { pairs, ranks, scratch } = this;
+    const members = new Int32Array(256);
+    for (let i = 0; i < count; i++) members[pairs[i]]++;
+    const groups = members.reduce((sum, n) => sum + (n > 0 ? 1 : 0), 0);
+    const quota = Math.floor((this.maxStates * EVEN_SHARE) / groups);
+    if (groups < 2 || quota === 0) return;
+    for (let group = 0; group < members.length; group++) {
+      if (members[group] === 0) continue;
+      let size = 0;
+      for (let i = 0; i < count; i++) if (pairs[i] === group) scratch[size++] = ranks[i];
+      const limit = size <= quota ? Number.POSITIVE_INFINITY : smallest(scratch, size, quota - 1);
+      let places = quota;
+      for (let i = 0; i < count && places > 0; i++) {
+        if (pairs[i] !== group || ranks[i] > limit) continue;
+        ranks[i] = Number.NEGATIVE_INFINITY;
+        places--;
+      }
+    }
   }
 }
 

@@ -3,12 +3,13 @@ export const PLUGS_PER_WORD = 16;
 
 /**
  * All states of one step, at most one per key: a key is `words` 32-bit words of two-bit plug symbols. Entry i carries
- * its cost so far, the trace index it came from and the edges chosen in the step (1 = right, 2 = down).
+ * its cost so far, the potentials of its open plugs, the trace index it came from and the edges chosen in the step (1 = right, 2 = down).
  */
 export class FrontierLayer {
   count = 0;
   keys: Int32Array;
   costs: Float64Array;
+  pulls: Float64Array;
   parents: Int32Array;
   choices: Uint8Array;
   private slots: Int32Array;
@@ -18,6 +19,7 @@ export class FrontierLayer {
     this.capacity = 1024;
     this.keys = new Int32Array(this.capacity * words);
     this.costs = new Float64Array(this.capacity);
+    this.pulls = new Float64Array(this.capacity);
     this.parents = new Int32Array(this.capacity);
     this.choices = new Uint8Array(this.capacity);
     this.slots = new Int32Array(this.capacity * 2).fill(-1);
@@ -29,7 +31,7 @@ export class FrontierLayer {
   }
 
   /** Adds a state, or lowers the cost of the one with the same key; of equal costs the first stays. */
-  offer(key: Int32Array, cost: number, parent: number, choice: number): void {
+  offer(key: Int32Array, cost: number, pull: number, parent: number, choice: number): void {
     const words = this.words;
     const mask = this.slots.length - 1;
     let slot = hashKey(key, 0, words) & mask;
@@ -52,6 +54,7 @@ export class FrontierLayer {
     const base = entry * words;
     for (let w = 0; w < words; w++) this.keys[base + w] = key[w];
     this.costs[entry] = cost;
+    this.pulls[entry] = pull;
     this.parents[entry] = parent;
     this.choices[entry] = choice;
     if (this.count === this.capacity) this.grow();
@@ -64,6 +67,7 @@ export class FrontierLayer {
       this.keys[target * this.words + w] = this.keys[source * this.words + w];
     }
     this.costs[target] = this.costs[source];
+    this.pulls[target] = this.pulls[source];
     this.parents[target] = this.parents[source];
     this.choices[target] = this.choices[source];
   }
@@ -75,12 +79,15 @@ export class FrontierLayer {
     keys.set(this.keys);
     const costs = new Float64Array(capacity);
     costs.set(this.costs);
+    const pulls = new Float64Array(capacity);
+    pulls.set(this.pulls);
     const parents = new Int32Array(capacity);
     parents.set(this.parents);
     const choices = new Uint8Array(capacity);
     choices.set(this.choices);
     this.keys = keys;
     this.costs = costs;
+    this.pulls = pulls;
     this.parents = parents;
     this.choices = choices;
     this.capacity = capacity;

@@ -1,3 +1,4 @@
+import type { Potential } from './frontier-potential.js';
 import type { RestTable } from './frontier-rest.js';
 import { skipAtLeast } from './frontier-rest.js';
 import type { SweepView } from './frontier-view.js';
@@ -6,21 +7,23 @@ const EVEN = 0x11111111;
 const ODD = 0x44444444;
 
 /**
- * Admissible estimate of what a state still has to pay. Three arguments, added up:
- * - colour: a stretch of path between two cells covers (colour a + colour b) / 2 more cells of one colour than of the
+ * Admissible estimate of what a state still has to pay: the edge potentials' bound, sharpened by two arguments.
+ * - Colour: a stretch of path between two cells covers (colour a + colour b) / 2 more cells of one colour than of the
  *   other (colours +1, -1), so the open plugs fix the imbalance of the covered rest of each unprocessed piece; the
  *   difference to the piece's own imbalance must be skipped. A piece without plugs is skipped altogether.
- * - parity: the plugs of a piece pair up, but for the start and the end; Infinity where they cannot.
- * - turns: a stretch joining two vertical plugs has two corners at least, one joining a vertical and a horizontal plug
- *   one; only the start and the not yet chosen end spare a plug its partner.
+ * - Parity: the plugs of a piece pair up, but for the start and the end; Infinity where they cannot.
  */
 export class Remainder {
   private cell = 0;
   private column = 0;
   private sign = 1;
-  private turn = 0;
   private single = -1;
   private lone = false;
+  /** Pieces of path with two open plugs each in the key last estimated. */
+  pairs = 0;
+  bias = 0;
+  turns = 0;
+  stratum = 0;
   /** Per piece, by its rank in the list of the step. */
   private readonly rank: Int32Array;
   private readonly plugs: Int32Array;
@@ -29,6 +32,7 @@ export class Remainder {
   constructor(
     private readonly view: SweepView,
     private readonly rest: RestTable,
+    private readonly potential: Potential,
   ) {
     this.rank = new Int32Array(view.width * view.height);
     this.plugs = new Int32Array(view.width + 1);
@@ -41,8 +45,6 @@ export class Remainder {
     this.cell = cell;
     this.column = cell % view.width;
     this.sign = ((Math.floor(cell / view.width) + 1) & 1) === 0 ? 1 : -1;
-    const minimum = rest.turnMin[cell + 1];
-    this.turn = minimum === Number.POSITIVE_INFINITY ? 0 : minimum;
     const begin = rest.from[cell + 1];
     const stop = rest.from[cell + 2];
     this.lone = stop - begin === 1;
@@ -51,7 +53,7 @@ export class Remainder {
   }
 
   /** Estimate for the key at keys[base ...]. */
-  of(keys: Int32Array, base: number, words: number): number {
+  of(keys: Int32Array, base: number, words: number, pull: number): number {
     const started = this.view.start <= this.cell;
     let even = 0;
     let odd = 0;
@@ -66,18 +68,18 @@ export class Remainder {
     }
     const endPlaced = loose > (started ? 1 : 0);
     const open = even + odd;
+    this.pairs = (open - loose) >> 1;
     const terminals = (started ? 0 : 1) + (endPlaced ? 0 : 1);
     const p = this.column + 1;
     const horizontal = (keys[base + (p >> 4)] >>> ((p & 15) << 1)) & 3;
-    const corners = open - terminals - (horizontal === 0 ? 0 : 1);
-    const turns = corners > 0 ? corners * this.turn : 0;
+    const linear = pull + this.potential.restFrom[this.cell + 1];
     if (this.lone) {
       let colour = this.sign * (even - odd);
       if (horizontal !== 0) colour -= 2 * this.sign * ((p & 1) === 0 ? 1 : -1);
       if (((open + terminals) & 1) !== 0) return Number.POSITIVE_INFINITY;
-      return turns + this.pieceCost(this.single, colour, !endPlaced);
+      return linear + this.pieceCost(this.single, colour, !endPlaced);
     }
-    return turns + this.manyPieces(keys, base, endPlaced);
+    return linear + this.manyPieces(keys, base, endPlaced);
   }
 
   /** `colour`: sum over the plugs entering the piece; `end`: the end lies in it. */

@@ -1,3 +1,4 @@
+import type { Potential } from './frontier-potential.js';
 import type { SweepView } from './frontier-view.js';
 
 /** How many of the cheapest cells of each colour a piece keeps. */
@@ -18,19 +19,18 @@ export interface RestTable {
   readonly startPiece: Int32Array;
   /** Cells of colour 0 minus cells of colour 1. */
   readonly imbalance: Int32Array;
-  /** Cost of skipping the whole piece (Infinity where a cell must be visited). */
+  /** Cost of skipping the whole piece (Infinity where a cell must be visited); like the costs below, this is what
+   *  comes on top of the potentials' bound. */
   readonly skipAll: Float64Array;
   /** Cheapest end of colour k in piece p at [2 * p + k]. */
   readonly endMin: Float64Array;
   /** cheapest[(2 * p + k) * KEPT + i]: cost of skipping the i + 1 cheapest cells of colour k together. */
   readonly cheapest: Float64Array;
-  /** Smallest turn cost among the cells of step t and later. */
-  readonly turnMin: Float64Array;
   /** Cost of skipping all cells of step t and later. */
   readonly skipFrom: Float64Array;
 }
 
-export function restTable(view: SweepView): RestTable {
+export function restTable(view: SweepView, potential: Potential): RestTable {
   const { width, height, present, right, down } = view;
   const size = width * height;
   const single = new Float64Array(2 * size * KEPT).fill(Number.POSITIVE_INFINITY);
@@ -43,7 +43,6 @@ export function restTable(view: SweepView): RestTable {
     skipAll: new Float64Array(size),
     endMin: new Float64Array(2 * size).fill(Number.POSITIVE_INFINITY),
     cheapest: single,
-    turnMin: new Float64Array(size + 1).fill(Number.POSITIVE_INFINITY),
     skipFrom: new Float64Array(size + 1),
   };
   const owner = new Int32Array(size).fill(-1);
@@ -59,7 +58,6 @@ export function restTable(view: SweepView): RestTable {
   };
   const lists: number[][] = [];
   for (let t = size - 1; t >= 0; t--) {
-    table.turnMin[t] = table.turnMin[t + 1];
     table.skipFrom[t] = table.skipFrom[t + 1];
     if (present[t] === 1) {
       owner[t] = t;
@@ -68,7 +66,6 @@ export function restTable(view: SweepView): RestTable {
       const b = down[t] === 1 ? find(t + width) : -1;
       if (a >= 0) absorb(t, a);
       if (b >= 0 && b !== a) absorb(t, b);
-      table.turnMin[t] = Math.min(table.turnMin[t], view.turnCost[t]);
       table.skipFrom[t] += view.skipCost[t];
     }
     const row = Math.floor(t / width);
@@ -112,9 +109,9 @@ export function restTable(view: SweepView): RestTable {
     }
     const colour = (Math.floor(t / width) + (t % width)) & 1;
     table.imbalance[t] = colour === 0 ? 1 : -1;
-    const skip = t === view.start ? Number.POSITIVE_INFINITY : view.skipCost[t];
+    const skip = potential.skipExtra[t];
     table.skipAll[t] = skip;
-    if (t !== view.start) table.endMin[2 * t + colour] = view.endCost[t];
+    table.endMin[2 * t + colour] = potential.endExtra[t];
     keep(2 * t + colour, skip);
   }
 

@@ -1,4 +1,5 @@
 import { FrontierLayer, PLUGS_PER_WORD } from './frontier-layer.js';
+import type { Potential } from './frontier-potential.js';
 import type { SweepView } from './frontier-view.js';
 
 /** Plug symbols: pieces of path are balanced brackets; a loose plug leads to the start or to the chosen end. */
@@ -35,10 +36,12 @@ export class FrontierStep {
   private cell = 0;
   private parent = 0;
   private cost = 0;
+  private pull = 0;
 
   constructor(
     private readonly view: SweepView,
     private readonly skipFrom: Float64Array,
+    private readonly potential: Potential,
     private readonly finish: Finish,
   ) {
     const words = wordsFor(view.width);
@@ -50,11 +53,12 @@ export class FrontierStep {
 
   /** `newRow`: the states come from an earlier row, so their plugs move up by one position. */
   run(layer: FrontierLayer, next: FrontierLayer, traceBase: number, cell: number, newRow: boolean): void {
-    const { key, base } = this;
+    const { key, base, potential } = this;
+    const { width } = this.view;
     const words = layer.words;
     this.next = next;
     this.cell = cell;
-    this.column = cell % this.view.width;
+    this.column = cell % width;
     const column = this.column;
     for (let i = 0; i < layer.count; i++) {
       for (let w = 0; w < words; w++) key[w] = layer.keys[i * words + w];
@@ -65,6 +69,10 @@ export class FrontierStep {
       this.cost = layer.costs[i];
       const left = plugAt(key, column);
       const up = plugAt(key, column + 1);
+      let pull = layer.pulls[i];
+      if (left !== 0) pull -= potential.right[cell - 1];
+      if (up !== 0) pull -= potential.down[cell - width];
+      this.pull = pull;
       for (let w = 0; w < words; w++) base[w] = key[w];
       base[column >> 4] &= ~(3 << ((column & 15) << 1));
       base[(column + 1) >> 4] &= ~(3 << (((column + 1) & 15) << 1));
@@ -160,21 +168,24 @@ export class FrontierStep {
   private put(down: number, right: number, cost: number): void {
     const { view, cell, column, child, base } = this;
     let total = this.cost + cost;
+    let pull = this.pull;
     let choice = 0;
     for (let w = 0; w < base.length; w++) child[w] = base[w];
     if (down !== 0) {
       if (view.down[cell] !== 1) return;
       total += view.downCost[cell];
+      pull += this.potential.down[cell];
       child[column >> 4] |= down << ((column & 15) << 1);
       choice = 2;
     }
     if (right !== 0) {
       if (view.right[cell] !== 1) return;
       total += view.rightCost[cell];
+      pull += this.potential.right[cell];
       child[(column + 1) >> 4] |= right << (((column + 1) & 15) << 1);
       choice |= 1;
     }
-    this.next.offer(child, total, this.parent, choice);
+    this.next.offer(child, total, pull, this.parent, choice);
   }
 }
 
