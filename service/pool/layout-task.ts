@@ -1,12 +1,17 @@
+import { furnishedZones, prepareJob } from '../../solver/job/prepare.js';
+import { chooseOrigin } from '../../solver/lattice/choose-origin.js';
 import { planLayout } from '../../solver/plan.js';
 import type { CableVerdict, PlanOutcome, PlanRequest } from '../../solver/plan-types.js';
-import { sheetOf } from '../papers/sheet-of.js';
+import type { Setting } from '../../solver/problem.js';
 import type { Problem } from '../problems.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
+import { jobProblem, toJobInput, toJobZones } from '../translate/job.js';
 import { toLayoutAnswer, wireVerdict } from '../translate/layout-answer.js';
 import { toPlanRequest } from '../translate/plan-request.js';
+import { toSheet } from '../translate/sheet.js';
 import { preconditionProblem } from '../validate/precondition.js';
 import type { WorkContext } from './context.js';
+import { fitOut } from './fit-out.js';
 import type { PhaseClock } from './phase-clock.js';
 import type { WorkOutcome } from './task.js';
 
@@ -46,9 +51,25 @@ export const layoutTask = async (
   clock: PhaseClock,
   context: WorkContext,
 ): Promise<WorkOutcome> => {
-  const plan: PlanRequest = toPlanRequest(request);
-  const blocked = preconditionProblem(plan);
+  const drawn: PlanRequest = toPlanRequest(request);
+  const { pitch } = drawn.lattice;
+  const jobZones = toJobZones(request, drawn);
+  const furnished = furnishedZones(jobZones, pitch);
+  const supplied = new Set(jobZones.flatMap(({ zone, dryZone }) => (dryZone === null ? [] : [zone.id])));
+  const blocked = preconditionProblem({ ...drawn, zones: furnished }, supplied);
   if (blocked !== null) return { kind: 'problem', problem: blocked };
+
+  const origin = drawn.lattice.origin ?? chooseOrigin(furnished, pitch);
+  const setting: Setting = {
+    lattice: { pitch, origin },
+    spacing: drawn.spacing,
+    placementSlopPerTurn: drawn.placementSlopPerTurn,
+  };
+  const input = toJobInput(request, drawn, jobZones, setting);
+  const prepared = prepareJob(input);
+  if (prepared.kind === 'impossible') return { kind: 'problem', problem: jobProblem(prepared.problems) };
+
+  const plan: PlanRequest = { ...drawn, lattice: setting.lattice, zones: prepared.zones };
   const outcome = await context.withEngine((engine) =>
     planLayout(plan, {
       engine,
@@ -61,15 +82,8 @@ export const layoutTask = async (
     return { kind: 'problem', problem };
   }
   clock.enter('verify');
-  const json = JSON.stringify(toLayoutAnswer(outcome, plan, id));
-  const sheet = JSON.stringify(
-    sheetOf(outcome, {
-      id,
-      title: 'Floor-warming cable',
-      display: request.display,
-      spacing: request.spacing,
-      placementSlopPerTurn: request.placementSlopPerTurn,
-    }),
-  );
+  const fittings = fitOut({ request, input, prepared, planned: outcome }, setting);
+  const json = JSON.stringify(toLayoutAnswer(outcome, plan, fittings, id));
+  const sheet = JSON.stringify(toSheet(outcome, request, fittings, id));
   return { kind: 'answer', json, timings: clock.timings(), sheet, repeatable: !outcome.guardFired };
 };

@@ -4,14 +4,14 @@ import { cableSchema } from './cable.js';
 import { fixedLatticeSchema, spacingSchema } from './lattice.js';
 import { slopSchema } from './layout-request.js';
 import { pointSchema } from './point.js';
-import { zoneSchema } from './zone.js';
+import { checkedZoneSchema } from './zone.js';
 
 export const checkRequestSchema = z
   .strictObject({
     lattice: fixedLatticeSchema,
     spacing: spacingSchema,
     placementSlopPerTurn: slopSchema,
-    zone: zoneSchema.omit({ cable: true }).meta({ id: 'CheckedZone' }),
+    zone: checkedZoneSchema,
     cable: cableSchema,
     path: z.array(pointSchema).min(2).max(SIZES.pathVertices).meta({
       description: 'Vertices of the centre line, corners sharp, from the entry to the end.',

@@ -4,6 +4,7 @@ import { cableSchema } from './cable.js';
 import { DEFAULTS } from './defaults.js';
 import { quantity } from './fields.js';
 import { latticeSchema, spacingSchema } from './lattice.js';
+import { jobRequestFields } from './room-job.js';
 import { zoneSchema } from './zone.js';
 
 export const slopSchema = quantity('slopPerTurn', 'What hand-laying adds or loses at each corner').default(
@@ -30,6 +31,7 @@ export const layoutRequestSchema = z
     ),
     effort: effortSchema.default(DEFAULTS.effort),
     display: displaySchema.default(DEFAULTS.display),
+    ...jobRequestFields,
   })
   .meta({
     id: 'LayoutRequest',

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { coldLeadSchema, crossingSchema, layingSchema, sensorOutcomeSchema } from './fittings.js';
 import { pointSchema } from './point.js';
 import { coverageSchema, endSchema, lengthSchema, pathSchema, ruleSchema, runSchema } from './report.js';
 
@@ -56,6 +57,10 @@ const zoneLayoutSchema = z
     }),
     runs: z.array(runSchema),
     rules: z.array(ruleSchema),
+    laying: layingSchema.optional(),
+    crossing: crossingSchema.optional(),
+    coldLead: coldLeadSchema.optional(),
+    sensor: sensorOutcomeSchema.optional(),
   })
   .meta({ id: 'ZoneLayout', description: 'The cable of one zone, laid out.' });
 

@@ -4,6 +4,7 @@ import { DEFAULTS } from './defaults.js';
 import { exclusionSchema } from './exclusion.js';
 import { idSchema, quantity } from './fields.js';
 import { pointSchema, ringSchema } from './point.js';
+import { jobZoneFields } from './room-job.js';
 
 export const bufferSchema = z
   .strictObject({ outline: ringSchema })
@@ -17,23 +18,47 @@ export const prioritySchema = z
   })
   .meta({ id: 'Priority', description: 'Area whose heat counts more, or less, than ordinary floor.' });
 
+const entrySchema = pointSchema.meta({
+  description: 'Where the heating cable enters; the nearest routable stud channel crossing is used.',
+});
+
+const zoneFields = {
+  id: idSchema,
+  wet: z.boolean().default(false).meta({ description: 'A shower or other wet area.' }),
+  outline: ringSchema,
+  clearance: quantity('clearance', 'The cable centre line keeps this from the outline').default(
+    DEFAULTS.clearance,
+  ),
+  exclusions: z.array(exclusionSchema).max(SIZES.exclusions).default([]),
+  buffer: bufferSchema,
+  leadIn: quantity('leadIn', 'Heating cable used up before the entry').default(DEFAULTS.leadIn),
+  priority: z.array(prioritySchema).max(SIZES.priorities).default([]),
+};
+
 export const zoneSchema = z
   .strictObject({
-    id: idSchema,
-    wet: z.boolean().default(false).meta({ description: 'A shower or other wet area.' }),
-    outline: ringSchema,
-    clearance: quantity('clearance', 'The cable centre line keeps this from the outline').default(
-      DEFAULTS.clearance,
-    ),
-    exclusions: z.array(exclusionSchema).max(SIZES.exclusions).default([]),
-    buffer: bufferSchema,
-    entry: pointSchema.meta({
-      description: 'Where the heating cable enters; the nearest routable stud channel crossing is used.',
+    ...zoneFields,
+    entry: entrySchema.optional().meta({
+      description: 'Where the heating cable enters; left out in a wet zone that a dry zone supplies.',
     }),
-    leadIn: quantity('leadIn', 'Heating cable used up before the entry').default(DEFAULTS.leadIn),
     cable: idSchema.optional().meta({ description: 'Insist on this entry of the catalogue.' }),
-    priority: z.array(prioritySchema).max(SIZES.priorities).default([]),
+    ...jobZoneFields,
   })
-  .meta({ id: 'Zone', description: 'One area heated by one cable.' });
+  .superRefine((zone, context) => {
+    if (zone.entry === undefined && zone.dryZone === undefined) {
+      context.addIssue({ code: 'custom', path: ['entry'], message: 'is missing; add it' });
+    }
+  })
+  .meta({
+    id: 'Zone',
+    description:
+      'One area heated by one cable. Its entry is needed unless dryZone says where its supply comes from: then entry and lead-in are computed.',
+  });
+
+/** A zone as a path is judged in it: nothing left to choose. */
+export const checkedZoneSchema = z
+  .strictObject({ ...zoneFields, entry: entrySchema })
+  .meta({ id: 'CheckedZone', description: 'One area heated by one cable.' });
 
 export type WireZone = z.output<typeof zoneSchema>;
+export type CheckedZone = z.output<typeof checkedZoneSchema>;

@@ -7,7 +7,9 @@ import type {
   ZonePlan,
 } from '../../solver/plan-types.js';
 import type { Lattice } from '../../solver/problem.js';
+import type { ZoneFittings } from '../pool/fit-out.js';
 import type { LayoutAnswer } from '../schemas/layout-response.js';
+import { wireColdLead, wireCrossing, wireLaying, wireSensor } from './fittings.js';
 import { boundPart, finite, mm, part, wirePoint, wireRing } from './numbers.js';
 import { wireCoverage, wireEnd, wireLength, wireRule } from './report.js';
 import { wireRun } from './run.js';
@@ -37,7 +39,11 @@ const wireModel = (model: ModelReport) => ({
   proven: model.proven,
 });
 
-const wireZone = (plan: ZonePlan, lattice: Lattice): LayoutAnswer['zones'][number] => ({
+const wireZone = (
+  plan: ZonePlan,
+  lattice: Lattice,
+  fittings: ZoneFittings | undefined,
+): LayoutAnswer['zones'][number] => ({
   id: plan.zone.id,
   cable: plan.cable.id,
   path: wireRing(plan.trace.path),
@@ -54,17 +60,28 @@ const wireZone = (plan: ZonePlan, lattice: Lattice): LayoutAnswer['zones'][numbe
   },
   runs: runsOf(plan.trace.path, lattice, plan.zone.leadIn).map(wireRun),
   rules: plan.check.rules.map(wireRule),
+  ...(fittings === undefined
+    ? {}
+    : {
+        laying: wireLaying(fittings.laying, fittings.overCurb),
+        ...(fittings.crossing === null
+          ? {}
+          : { crossing: wireCrossing(fittings.crossing.dryZone, fittings.crossing.crossing) }),
+        ...(fittings.coldLead === null ? {} : { coldLead: wireColdLead(fittings.coldLead) }),
+        ...(fittings.sensor === null ? {} : { sensor: wireSensor(fittings.sensor) }),
+      }),
 });
 
 /** Response body of a layout without its timings. */
 export const toLayoutAnswer = (
   outcome: Extract<PlanOutcome, { kind: 'planned' }>,
   plan: PlanRequest,
+  fittings: ReadonlyMap<string, ZoneFittings>,
   id: string,
 ): LayoutAnswer => ({
   id,
   lattice: { pitch: plan.lattice.pitch, origin: wirePoint(outcome.lattice.origin) },
-  zones: outcome.zones.map((zone) => wireZone(zone, outcome.lattice)),
+  zones: outcome.zones.map((zone) => wireZone(zone, outcome.lattice, fittings.get(zone.zone.id))),
   alternatives: outcome.verdicts.map(wireVerdict),
   guardFired: outcome.guardFired,
 });

@@ -1,7 +1,7 @@
 import type { Cable, Exclusion, Zone } from '../../solver/problem.js';
 import type { WireCable } from '../schemas/cable.js';
 import { DEFAULTS } from '../schemas/defaults.js';
-import type { WireZone } from '../schemas/zone.js';
+import type { CheckedZone, WireZone } from '../schemas/zone.js';
 
 type WireExclusion = WireZone['exclusions'][number];
 
@@ -18,15 +18,15 @@ const toExclusion = (wire: WireExclusion, pitch: number): Exclusion => {
   };
 };
 
-/** A zone of a valid request in the solver's terms. */
-export const toZone = (wire: Omit<WireZone, 'cable'>, pitch: number): Zone => ({
+/** A zone of a valid request in the solver's terms, as drawn; a zone without an entry gets its first corner. */
+export const toZone = (wire: WireZone | CheckedZone, pitch: number): Zone => ({
   id: wire.id,
   wet: wire.wet,
   outline: wire.outline,
   clearance: wire.clearance,
   exclusions: wire.exclusions.map((exclusion) => toExclusion(exclusion, pitch)),
   buffer: wire.buffer.outline,
-  entry: wire.entry,
+  entry: wire.entry ?? wire.outline[0] ?? [0, 0],
   leadIn: wire.leadIn,
   priorities: wire.priority.map(({ outline, weight }) => ({ outline, weight })),
 });

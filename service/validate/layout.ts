@@ -19,6 +19,19 @@ const insistedFaults = (request: LayoutRequest): readonly Fault[] => {
   );
 };
 
+const sensorFaults = (request: LayoutRequest): readonly Fault[] =>
+  request.zones.flatMap(({ sensor, wet }, k) => {
+    if (sensor?.wanted !== true) return [];
+    const fault = (says: string): Fault => ({
+      pointer: `/zones/${k}/sensor`,
+      detail: `zones[${k}].sensor ${says}`,
+    });
+    if (wet) return [fault('is wanted in a wet zone; ask for it on a dry floor.')];
+    return request.thermostat === undefined
+      ? [fault('needs a thermostat for its lead; add thermostat to the request.')]
+      : [];
+  });
+
 /** What is wrong with a request whose fields each have the right form; cheap, and before any solver work. */
 export const layoutFaults = (request: LayoutRequest): readonly Fault[] => {
   const vertices = request.zones.reduce((sum, zone) => sum + verticesOf(zone), 0);
@@ -35,6 +48,7 @@ export const layoutFaults = (request: LayoutRequest): readonly Fault[] => {
     ...duplicateIds(request.zones, ['zones']),
     ...duplicateIds(request.catalogue, ['catalogue']),
     ...insistedFaults(request),
+    ...sensorFaults(request),
     ...request.zones.flatMap((zone, k) => zoneFaults(zone, request.lattice.pitch, ['zones', k])),
   ];
 };

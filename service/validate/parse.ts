@@ -66,6 +66,11 @@ const faultsOf = (issue: z.core.$ZodIssue): readonly Fault[] => {
       detail: `${fieldName([...path, key])} is not a field of this interface; remove it or correct its name.`,
     }));
   }
+  if (issue.code === 'invalid_union' && issue.errors.length > 0) {
+    // The alternative that fits best says what is wrong.
+    const best = issue.errors.reduce((least, branch) => (branch.length < least.length ? branch : least));
+    return best.flatMap((inner) => faultsOf({ ...inner, path: [...issue.path, ...inner.path] }));
+  }
   return [{ pointer: jsonPointer(path), detail: `${fieldName(path)} ${issue.message}.` }];
 };
 

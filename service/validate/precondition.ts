@@ -32,7 +32,12 @@ interface Obstacle {
   readonly fault: Fault;
 }
 
-const obstacleOf = (zone: Zone, pitch: number, path: readonly PathPart[]): Obstacle | null => {
+const obstacleOf = (
+  zone: Zone,
+  pitch: number,
+  entryGiven: boolean,
+  path: readonly PathPart[],
+): Obstacle | null => {
   const fault = (part: readonly PathPart[], says: string): Fault => ({
     pointer: jsonPointer([...path, ...part]),
     detail: `${fieldName([...path, ...part])} ${says}`,
@@ -42,7 +47,7 @@ const obstacleOf = (zone: Zone, pitch: number, path: readonly PathPart[]): Obsta
     const says = `leaves no room for cable once its clearance of ${zone.clearance} mm and the no-heat areas are taken off; enlarge it or lower a clearance.`;
     return { reason: 'no-route', by: null, fault: fault(['outline'], says) };
   }
-  const far = distanceTo(routing, zone.entry);
+  const far = entryGiven ? distanceTo(routing, zone.entry) : 0;
   if (far > ENTRY_REACH * pitch) {
     const says = `lies ${far.toFixed(1)} mm from where cable may run; it may be at most ${ENTRY_REACH} pitches (${ENTRY_REACH * pitch} mm) away. Move it into the zone, clear of the no-heat areas.`;
     return { reason: 'entry-outside', by: mm(far), fault: fault(['entry'], says) };
@@ -57,11 +62,14 @@ const obstacleOf = (zone: Zone, pitch: number, path: readonly PathPart[]): Obsta
 
 /**
  * What makes zones impossible whatever the cable, by polygon arithmetic alone: no routing area, an entry too far
- * from it, a buffer outside it. Heavier than the other checks, so it runs in the solver thread, before the solver.
+ * from it (unless it is computed: zones in `supplied`), a buffer outside it. Heavier than the other checks, so it runs in the solver thread, before the solver.
  */
-export const preconditionProblem = (plan: PlanRequest): Problem | null => {
+export const preconditionProblem = (
+  plan: PlanRequest,
+  supplied: ReadonlySet<string> = new Set(),
+): Problem | null => {
   const found = plan.zones.flatMap((zone, k) => {
-    const obstacle = obstacleOf(zone, plan.lattice.pitch, ['zones', k]);
+    const obstacle = obstacleOf(zone, plan.lattice.pitch, !supplied.has(zone.id), ['zones', k]);
     return obstacle === null ? [] : [{ zone: zone.id, ...obstacle }];
   });
   if (found.length === 0) return null;

@@ -1,0 +1,97 @@
+import { checkCrossing } from '../../solver/job/check-crossing.js';
+import { checkSensor } from '../../solver/job/check-sensor.js';
+import type { ColdLead } from '../../solver/job/cold-lead.js';
+import { type Laying, type MetreMarks, planLaying } from '../../solver/job/laying.js';
+import {
+  type JobInput,
+  type PreparedCrossing,
+  type PreparedJob,
+  sensorTaskOf,
+} from '../../solver/job/prepare.js';
+import { placeSensor, type SensorOutcome } from '../../solver/job/sensor.js';
+import type { PlanOutcome, ZonePlan } from '../../solver/plan-types.js';
+import type { Setting } from '../../solver/problem.js';
+import type { LayoutRequest } from '../schemas/layout-request.js';
+import type { WireZone } from '../schemas/zone.js';
+
+/** What belongs to a laid zone beside its cable's path. */
+export interface ZoneFittings {
+  readonly crossing: PreparedCrossing | null;
+  readonly coldLead: ColdLead | null;
+  /** Null where no sensor is wanted. */
+  readonly sensor: SensorOutcome | null;
+  readonly marks: MetreMarks | null;
+  readonly laying: Laying;
+  readonly overCurb: boolean;
+}
+
+type Planned = Extract<PlanOutcome, { kind: 'planned' }>;
+
+interface Scene {
+  readonly request: LayoutRequest;
+  readonly input: JobInput;
+  readonly prepared: PreparedJob;
+  readonly planned: Planned;
+}
+
+/** A crossing or sensor that its own judge rejects is never handed out. */
+const insist = (
+  faults: readonly { readonly rule: string; readonly message: string }[],
+  what: string,
+): void => {
+  const [first] = faults;
+  if (first !== undefined) throw new Error(`${what} breaks rule ${first.rule}: ${first.message}`);
+};
+
+const judgedCrossing = ({ prepared, planned }: Scene, zone: string): PreparedCrossing | null => {
+  const found = prepared.crossings.find(({ wetZone }) => wetZone === zone);
+  if (found === undefined) return null;
+  const traceOf = (id: string) => planned.zones.find((plan) => plan.zone.id === id)?.trace ?? null;
+  const traces = { dry: traceOf(found.dryZone), wet: traceOf(found.wetZone) };
+  insist(checkCrossing(found.task, found.crossing, traces), `crossing to "${zone}"`);
+  return found;
+};
+
+const judgedSensor = (scene: Scene, plan: ZonePlan, wire: WireZone): SensorOutcome | null => {
+  if (wire.wet || wire.sensor?.wanted === false) return null;
+  const { input, prepared } = scene;
+  const task = sensorTaskOf(input, prepared, plan.zone, plan.trace, wire.sensor?.spare ?? false);
+  if (task === null) return null;
+  const outcome = placeSensor(task);
+  if (outcome.kind === 'placed') {
+    const wet = input.zones.filter(({ zone }) => zone.wet).map(({ zone }) => zone.outline);
+    for (const place of [outcome.sensor, outcome.spare]) {
+      if (place !== null) insist(checkSensor(task, place, wet), `sensor in "${wire.id}"`);
+    }
+  }
+  return outcome;
+};
+
+/** Crossings, leads, sensors and the order of work of a planned layout, each judged before it is handed out. */
+export const fitOut = (scene: Scene, setting: Setting): ReadonlyMap<string, ZoneFittings> => {
+  const { request, prepared, planned } = scene;
+  const fittings = new Map<string, ZoneFittings>();
+  for (const plan of planned.zones) {
+    const { id, wet, leadIn } = plan.zone;
+    const wire = request.zones.find((zone) => zone.id === id);
+    if (wire === undefined) continue;
+    const marks = wire.marks ?? request.marks ?? null;
+    fittings.set(id, {
+      crossing: judgedCrossing(scene, id),
+      coldLead: prepared.coldLeads.get(id) ?? null,
+      sensor: judgedSensor(scene, plan, wire),
+      marks,
+      laying: planLaying({
+        ...setting,
+        wet,
+        leadIn,
+        marks,
+        trace: plan.trace,
+        cable: plan.cable,
+        span: null,
+      }),
+      overCurb: wire.curb !== undefined,
+    });
+  }
+  return fittings;
+};
