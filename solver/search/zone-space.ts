@@ -6,7 +6,7 @@ import { nearestFree, reachable, type StudLattice, studLattice } from '../lattic
 import { heatRadius, type Region, type Setting, type Zone } from '../problem.js';
 
 /** Pixels a pitch in the search's floor raster; coverage that is reported is measured on true geometry instead. */
-const PIXELS_PER_PITCH = 2;
+export const PIXELS_PER_PITCH = 2;
 
 /** One zone made ready for the search: areas, lattice, raster, and which nodes the main stretch may use. */
 export interface ZoneSpace {
@@ -71,7 +71,7 @@ export function zoneSpace(zone: Zone, setting: Setting): ZoneSpace {
 }
 
 /** An entry inside the buffer: the half of the buffer nearer to it serves as ordinary floor. */
-function withdrawFrom(s: StudLattice, start: number, buffer: Uint8Array): void {
+export function withdrawFrom(s: StudLattice, start: number, buffer: Uint8Array): void {
   const x = start % s.nx;
   const y = Math.floor(start / s.nx);
   const far: number[] = [];
