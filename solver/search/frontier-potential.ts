@@ -29,6 +29,9 @@ const SIDES = [LEFT, UP, RIGHT, DOWN];
 const FORBIDDEN = 64;
 /** Potentials are whole multiples of a power of two this much below the dearest cost: sums of them stay exact. */
 const GRAIN = 2 ** -26;
+/** Every so many rounds the ascent stops unless the bound has risen by this share of the dearest cost. */
+const REVIEW = 20;
+const STALLED = 1e-3;
 
 class Ascent {
   readonly size: number;
@@ -144,12 +147,14 @@ class Ascent {
   }
 }
 
+/** Multipliers after at most `rounds` rounds of coordinate ascent, forwards and backwards by turns. Deterministic. */
 export function edgePotential(view: SweepView, rounds: number): Potential {
   const ascent = new Ascent(view);
   const { size, pay } = ascent;
   const { width } = view;
   let best = Number.NEGATIVE_INFINITY;
   let kept = pay.slice();
+  let milestone = best;
   for (let round = 0; round <= rounds; round++) {
     const bound = ascent.bound();
     if (bound > best) {
@@ -157,6 +162,10 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
       kept = pay.slice();
     }
     if (round === rounds) break;
+    if (round % REVIEW === 0) {
+      if (best - milestone < STALLED * ascent.dearest) break;
+      milestone = best;
+    }
     if (round % 2 === 0) for (let t = 0; t < size; t++) ascent.push(t, RIGHT | DOWN, LEFT | UP);
     else for (let t = size - 1; t >= 0; t--) ascent.push(t, LEFT | UP, RIGHT | DOWN);
   }
@@ -190,6 +199,13 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
     potential.endExtra[t] = ascent.endCost(t) - pass;
   }
   return potential;
+}
+
+/** Lower bound on the cost of any route, from the multipliers alone. */
+export function potentialBound(potential: Potential): number {
+  let end = Number.POSITIVE_INFINITY;
+  for (const extra of potential.endExtra) if (extra < end) end = extra;
+  return potential.restFrom[0] + end;
 }
 
 /** Largest finite cost of the task, 1 when all are 0. */
