@@ -29,6 +29,14 @@ export const coverageBound = (zone: Zone, setting: Setting, cables: readonly Cab
     : { fraction: Math.min(1, reached / total), basis: 'the rest is out of reach of every channel' };
 };
 
+export const sweptArea = (setting: Setting, length: number): number => {
+  const radius = heatRadius(setting);
+  const pitch = setting.lattice.pitch;
+  const saving = cornerSaving(setting.lattice);
+  const rate = Math.max(2 * radius, cornerGain(radius, pitch) / (pitch - saving));
+  return length < -1 ? 0 : Math.PI * radius ** 2 + rate * (length + 1 + saving);
+};
+
 /**
  * Area within R of a unit edge that lies behind a right-angled corner but not within R of the edge before it.
  * With the edges [-p,0] x 0 and 0 x [0,p]: nothing below y = 0, pR right of x = 0, and left of it
