@@ -1,0 +1,260 @@
+/** "Go on from here": part of a cable lies, the rest is planned anew with exactly the cable that is left. */
+import { coverageBound } from '../bounds/area.js';
+import { checkTrace } from '../check/check-trace.js';
+import type { CheckReport, RuleVerdict } from '../check/report.js';
+import type { PlanTools } from '../plan-types.js';
+import {
+  type Cable,
+  cornerSaving,
+  type Effort,
+  type Ring,
+  type Setting,
+  type Trace,
+  type Zone,
+} from '../problem.js';
+import { EFFORTS } from '../search/effort.js';
+import { leastGap } from '../search/lane-choice.js';
+import { searchZone } from '../search/search-zone.js';
+import { buildTail } from '../search/tail.js';
+import { type ZoneSpace, zoneSpace } from '../search/zone-space.js';
+import { refusalBeforeSearch } from '../verdicts.js';
+import { joined, nodesPassed } from './join.js';
+import { type LaidPart, type MarkReading, readLaidPart } from './laid-part.js';
+import { restSpace } from './rest-space.js';
+
+export interface RestRequest {
+  readonly setting: Setting;
+  readonly zone: Zone;
+  readonly cable: Cable;
+  /** Vertices of the centre line that lies, from the entry to the node reached. */
+  readonly path: Ring;
+  /** Mark read off the cable at the node reached; null: the drawing says how much cable lies. */
+  readonly reading: MarkReading | null;
+  /** Unheated area (mm2) that one turn fewer is worth. */
+  readonly turnWeight: number;
+  readonly effort: Effort;
+}
+
+export interface RestPlan {
+  readonly laid: LaidPart;
+  readonly trace: Trace;
+  /**
+   * The whole trace read by the checker. With a reading the drift counts as lead-in, and the end may fall as far off as
+   * `tolerance` says.
+   */
+  readonly check: CheckReport;
+  /** mm of cable left at the node reached. */
+  readonly left: number;
+  /** Length tolerance t (mm) that the end was planned for. */
+  readonly tolerance: number;
+  readonly upperBound: number;
+  readonly boundBasis: string;
+}
+
+export type RestReason = 'too-long' | 'too-short' | 'buffer-unreachable' | 'bend-radius' | 'no-route';
+
+export type RestOutcome =
+  | { readonly kind: 'planned'; readonly plan: RestPlan; readonly guardFired: boolean }
+  /** The part that lies breaks rules itself; their verdicts. */
+  | { readonly kind: 'illegal'; readonly rules: readonly RuleVerdict[] }
+  | {
+      readonly kind: 'impossible';
+      /** About the cable that is left. */
+      readonly reason: RestReason;
+      /** mm that the cable left is too long or too short by; null where no length helps or none is known. */
+      readonly by: number | null;
+      readonly left: number;
+      readonly drift: number;
+      readonly detail: string;
+      readonly guardFired: boolean;
+    };
+
+/** Turns of the way on that a direct run into the buffer is allowed for. */
+const FEW_TURNS = 30;
+
+/** Beam of the search for a direct run into the buffer. */
+const TAIL_STATES = 200;
+
+export function planRest(request: RestRequest, tools: PlanTools): RestOutcome {
+  tools.onPhase?.('prepare');
+  const { zone, setting, cable } = request;
+  const whole = zoneSpace(zone, setting);
+  const reading = readLaidPart(zone, setting, cable, whole.s, request.path, request.reading);
+  if (reading.kind === 'illegal') return reading;
+  const rest = new Rest(request, whole, reading.laid, tools);
+  return rest.plan();
+}
+
+class Rest {
+  private readonly left: number;
+  private readonly minGap: number;
+
+  constructor(
+    private readonly request: RestRequest,
+    private readonly whole: ZoneSpace,
+    private readonly laid: LaidPart,
+    private readonly tools: PlanTools,
+  ) {
+    this.left = request.cable.length - laid.used;
+    this.minGap = leastGap(whole, request.cable.minBendRadius);
+  }
+
+  plan(): RestOutcome {
+    const { cable, zone, turnWeight, effort } = this.request;
+    const { laid, left, tools } = this;
+    if (left <= 0)
+      return this.impossible(
+        'too-short',
+        -left,
+        `all of the cable is used up ${mm(-left)} before the place reached`,
+      );
+    const space = restSpace(this.whole, laid.studs, laid.used, this.minGap, true);
+    const direct = this.direct();
+    const wary = this.wary();
+    const refused = refusalBeforeSearch(space, wary);
+    if (refused && !direct) return this.refusal(refused.reason, refused.by);
+    tools.onPhase?.('solve');
+    const searched = refused
+      ? null
+      : searchZone(space, [wary], {
+          turnWeight,
+          budgets: EFFORTS[effort],
+          engine: tools.engine,
+          each: false,
+          expired: tools.expired,
+        });
+    tools.onPhase?.('verify');
+    const ways = (searched?.found ?? []).map(({ trace }) => nodesPassed(space.s, trace));
+    const planned = this.best(direct ? [...ways.slice(0, 1), direct, ...ways.slice(1)] : ways);
+    if (planned) {
+      const bound = coverageBound({ ...zone, leadIn: zone.leadIn + laid.drift }, this.whole.setting, [cable]);
+      return {
+        kind: 'planned',
+        plan: {
+          laid,
+          ...planned,
+          left,
+          tolerance: planned.check.end.tolerance,
+          upperBound: bound.fraction,
+          boundBasis: bound.basis,
+        },
+        guardFired: tools.expired(),
+      };
+    }
+    const missed = searched?.missed.get(cable.id) ?? null;
+    if (missed === null)
+      return refused
+        ? this.refusal(refused.reason, refused.by)
+        : this.impossible('no-route', null, 'no way on from here was found that ends in the buffer');
+    return this.refusal(missed > 0 ? 'too-short' : 'too-long', Math.abs(missed));
+  }
+
+  /** mm by which the end may be off, when the way on adds this many turns to the laid ones. */
+  private play(turns: number): number {
+    const { cable, setting, reading } = this.request;
+    return reading === null
+      ? cable.tolerance * cable.length + setting.placementSlopPerTurn * (this.laid.turns + turns)
+      : cable.tolerance * Math.max(0, this.left) + setting.placementSlopPerTurn * turns;
+  }
+
+  /** The cable as the search must see it: turns that lie already and a corner at the joint count as tolerance. */
+  private wary(): Cable {
+    const { cable, setting } = this.request;
+    return { ...cable, tolerance: (this.play(1) + cornerSaving(setting.lattice)) / cable.length };
+  }
+
+  /** Straight on into the buffer, for an end of cable that is too short for anything else. */
+  private direct(): number[] | null {
+    const { laid, whole, left, minGap } = this;
+    const tail = buildTail(whole.s, laid.studs, {
+      buffer: whole.buffer,
+      minGap,
+      wanted: left + this.play(FEW_TURNS) + 2 * whole.s.lattice.pitch,
+      maxOutside: whole.setting.spacing.max + 1,
+      maxStates: TAIL_STATES,
+    });
+    return tail ? [laid.studs[laid.studs.length - 1], ...tail.nodes] : null;
+  }
+
+  /** Of the first legal joined traces (ways in order of merit) the one with the least cold floor and turns. */
+  private best(ways: readonly (readonly number[])[]): { trace: Trace; check: CheckReport } | null {
+    let best: { trace: Trace; check: CheckReport; cost: number } | null = null;
+    let legal = 0;
+    for (const way of ways) {
+      if (legal >= 2) break;
+      const found = this.judged(way);
+      if (!found) continue;
+      legal++;
+      const { coverage, length } = found.check;
+      const cost = coverage.unheatedArea * 1e6 + length.turns * this.request.turnWeight;
+      if (!best || cost < best.cost) best = { ...found, cost };
+    }
+    return best && { trace: best.trace, check: best.check };
+  }
+
+  private judged(way: readonly number[]): { trace: Trace; check: CheckReport } | null {
+    const { zone, setting, cable, reading } = this.request;
+    const { laid, left } = this;
+    let turns = 0;
+    const all = [...laid.studs.slice(-2), ...way.slice(1)];
+    for (let k = 1; k + 1 < all.length; k++) if (all[k] - all[k - 1] !== all[k + 1] - all[k]) turns++;
+    const trace = joined(this.whole.s, laid, way, left, zone.leadIn, this.play(turns) + 2);
+    if (!trace) return null;
+    if (reading === null) {
+      const check = checkTrace(zone, setting, cable, trace);
+      return check.ok ? { trace, check } : null;
+    }
+    const drawn = checkTrace(zone, setting, cable, trace).length.turns;
+    const check = checkTrace(
+      { ...zone, leadIn: zone.leadIn + laid.drift },
+      { ...setting, placementSlopPerTurn: 0 },
+      { ...cable, tolerance: this.play(drawn - laid.turns) / cable.length },
+      trace,
+    );
+    return check.ok ? { trace, check } : null;
+  }
+
+  private refusal(reason: string | null, by: number | null): RestOutcome {
+    const { left } = this;
+    switch (reason) {
+      case 'too-short':
+        return this.impossible(
+          'too-short',
+          by,
+          `${mm(left)} of cable are left, too short to end in the buffer from here${by === null ? '' : `: ${mm(by)} are missing`}`,
+        );
+      case 'too-long':
+        return this.impossible(
+          'too-long',
+          by,
+          `${mm(left)} of cable are left, more than can be laid from here${by === null ? '' : `: ${mm(by)} too many`}`,
+        );
+      case 'bend-radius':
+        return this.impossible(
+          'bend-radius',
+          by,
+          'the cable is too stiff for a U-turn at the widest spacing',
+        );
+      default:
+        return this.impossible(
+          'buffer-unreachable',
+          null,
+          'no channel leads from here into the buffer that keeps clear of the cable that lies',
+        );
+    }
+  }
+
+  private impossible(reason: RestReason, by: number | null, detail: string): RestOutcome {
+    return {
+      kind: 'impossible',
+      reason,
+      by: by === null ? null : Math.round(by),
+      left: this.left,
+      drift: this.laid.drift,
+      detail,
+      guardFired: this.tools.expired(),
+    };
+  }
+}
+
+const mm = (length: number): string => `${Math.round(length)} mm`;
