@@ -60,6 +60,8 @@ function planZone(
   const searched = searchZone(space, open, {
     turnWeight: request.turnWeight,
     budgets: EFFORTS[request.effort],
+    engine: tools.engine,
+    each: false,
     expired: tools.expired,
   });
   tools.onPhase?.('verify');

@@ -13,6 +13,11 @@ export interface EffortBudget {
   readonly refineStates: number;
   readonly polishTrials: number;
   readonly annealTrials: number;
+  /** States that narrow grids may take to be solved to the end. */
+  readonly exactStates: number;
+  /** Largest grid handed to the integer programme, nodes; its guard in seconds. */
+  readonly mipNodes: number;
+  readonly mipSeconds: number;
 }
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
@@ -23,7 +28,10 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 3,
     refineStates: 200,
     polishTrials: 6000,
-    annealTrials: 6000,
+    annealTrials: 15_000,
+    exactStates: 20_000,
+    mipNodes: 260,
+    mipSeconds: 1.5,
   };
   const normal: EffortBudget = {
     screenStates: 100,
@@ -33,6 +41,9 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineStates: 1000,
     polishTrials: 30_000,
     annealTrials: 60_000,
+    exactStates: 60_000,
+    mipNodes: 600,
+    mipSeconds: 3,
   };
   const thorough: EffortBudget = {
     screenStates: 200,
@@ -42,6 +53,9 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineStates: 4000,
     polishTrials: 100_000,
     annealTrials: 600_000,
+    exactStates: 200_000,
+    mipNodes: 1200,
+    mipSeconds: 12,
   };
   return { quick: [quick], normal: [quick, normal], thorough: [quick, normal, thorough] };
 })();

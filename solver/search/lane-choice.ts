@@ -1,4 +1,3 @@
-import type { Cable } from '../problem.js';
 import { cornerSaving } from '../problem.js';
 import { type LaneSet, laneCosts, laneFamily } from './lanes.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -6,19 +5,19 @@ import type { ZoneSpace } from './zone-space.js';
 /** Rows along x ('rows') or columns along y ('columns') carry the runs. */
 export type RunAxis = 'rows' | 'columns';
 
-/** A way to lay the zone that is worth routing: which lanes, and for which cable they are about the right length. */
+/** A way to lay the zone that is worth routing. */
 export interface LaneChoice {
   readonly axis: RunAxis;
   readonly main: LaneSet;
   readonly cross: LaneSet;
-  readonly cable: Cable;
-  /** Expected laid length of the main stretch, mm (before correction). */
+  readonly minGap: number;
+  /** Expected laid length of the main stretch, mm (before correction by what routes turn out to be). */
   readonly expected: number;
-  /** Expected cold area + turns + missing length, mm2. */
+  /** Expected cold area + turns, mm2. */
   readonly estimate: number;
 }
 
-/** Spacing that runs really need: the rule's least, or what a U-turn needs for its bends. */
+/** Spacing (studs) that runs really need: the rule's least, or what a U-turn needs for its bends. */
 export const leastGap = (space: ZoneSpace, minBendRadius: number): number =>
   Math.max(space.setting.spacing.min, Math.ceil((2 * minBendRadius) / space.setting.lattice.pitch - 1e-9));
 

@@ -1,8 +1,10 @@
+import type { MipEngine } from '../engines/port.js';
 import type { GridRoute } from '../model/grid-task.js';
 import type { ModelReport } from '../plan-types.js';
 import { solveFrontier } from './frontier.js';
 import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
+import { solveByMip } from './mip-route.js';
 import { buildTail, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -17,6 +19,13 @@ export interface RouteOptions {
   /** Longest way from the last lane to the buffer, studs. */
   readonly maxOutside: number;
   readonly maxStates: number;
+  /** States with which narrow grids are solved to the end; 0 = not. */
+  readonly exactStates: number;
+  /** Integer programming for grids of up to mipNodes nodes; a result counts only when it is proven optimal. */
+  readonly engine: MipEngine | null;
+  readonly mipNodes: number;
+  /** Guard of one integer solve, seconds. */
+  readonly mipSeconds: number;
 }
 
 export interface LaneRoute {
@@ -27,6 +36,7 @@ export interface LaneRoute {
   readonly studs: readonly number[];
   readonly tail: Tail;
   readonly model: ModelReport;
+  readonly guardFired: boolean;
 }
 
 /** Cost of ending at each node: how far the buffer is straight ahead; Infinity where it is out of reach. */
@@ -75,7 +85,7 @@ export function routeLanes(
     sums,
   });
   if (!grid) return null;
-  const found = bestRoute(grid, choice, options.maxStates);
+  const found = bestRoute(grid, choice, options);
   if (!found) return null;
   const main = studsOfRoute(grid, s, found.route.nodes);
   const tail = buildTail(s, main, {
@@ -101,20 +111,44 @@ export function routeLanes(
       bound: found.route.bound,
       proven: found.route.proven,
     },
+    guardFired: found.guardFired,
   };
 }
+
+/** Grids up to this many lanes wide are solved to proven optimality by the frontier alone. */
+const NARROW = 11;
+
+/** Largest number of integer solves of one route. */
+const MIP_ROUNDS = 40;
 
 function bestRoute(
   grid: LaneGrid,
   choice: LaneChoice,
-  maxStates: number,
-): { route: GridRoute; method: string } | null {
-  const along = choice.axis === 'rows' ? 'rows' : 'columns';
+  options: RouteOptions,
+): { route: GridRoute; method: string; guardFired: boolean } | null {
+  const { task } = grid;
   let best: GridRoute | null = null;
   for (const backward of [false, true]) {
-    const found = solveFrontier(grid.task, { maxStates, sweep: along, backward });
+    const found = solveFrontier(task, { maxStates: options.maxStates, sweep: choice.axis, backward });
     if (found.kind === 'route' && (!best || found.cost < best.cost - 1e-9)) best = found;
     if (best?.proven) break;
   }
-  return best ? { route: best, method: 'frontier' } : null;
+  if (!best?.proven && options.exactStates > 0 && Math.min(task.nx, task.ny) <= NARROW) {
+    const found = solveFrontier(task, { maxStates: options.exactStates, sweep: 'auto' });
+    if (found.kind === 'route' && (!best || found.cost <= best.cost)) best = found;
+  }
+  if (best?.proven || !options.engine) return best && { route: best, method: 'frontier', guardFired: false };
+  const nodes = task.present.reduce((n, p) => n + p, 0);
+  if (nodes > options.mipNodes) return best && { route: best, method: 'frontier', guardFired: false };
+  const exact = solveByMip(task, options.engine, {
+    maxNodes: options.mipNodes,
+    maxRounds: MIP_ROUNDS,
+    seconds: options.mipSeconds,
+    ...(best ? { cutoffRoute: best.nodes } : {}),
+  });
+  const guardFired =
+    exact.work < MIP_ROUNDS && !(exact.kind === 'route' && exact.proven) && exact.kind !== 'infeasible';
+  if (exact.kind === 'route' && exact.proven)
+    return { route: exact, method: options.engine.name, guardFired };
+  return best && { route: best, method: 'frontier', guardFired };
 }
