@@ -72,6 +72,7 @@ export type CrossingRefusal =
   | 'no-dry-floor'
   | 'no-crossing'
   | 'no-joint'
+  | 'no-run'
   | 'cold-lead-too-short'
   | 'cuts-dry-floor';
 
@@ -88,6 +89,9 @@ export type CrossingOutcome =
 
 /** Least heating cable between the joint and the last stud, so that the stiff joint lies straight, mm. Own default. */
 export const JOINT_RUN = 150;
+
+/** Joints tried for one crossing line before it is given up. */
+const JOINTS_TRIED = 60;
 
 /** Share of the dry floor that a crossing run may cut off from the rest. Own default. */
 const CUT_OFF = 0.01;
@@ -197,6 +201,11 @@ export function planCrossing(task: CrossingTask): CrossingOutcome {
         'no-joint',
         `No place beside a wall is joined to the curb by ${JOINT_RUN} mm or more of free channel and reached by the cold lead.`,
       );
+    if (shortest <= task.coldLead)
+      return refuse(
+        'no-run',
+        'Every run from a place for the joint to the curb turns back too sharply or too near itself; wish the joint or the crossing elsewhere.',
+      );
     const by = shortest - task.coldLead;
     return refuse(
       'cold-lead-too-short',
@@ -262,13 +271,13 @@ function weigh(
     const bars = barriers(way, [...task.laid, [line.from, line.to]]);
     const straight =
       distance(line.from, line.enter) + distance(line.leave, line.to) + distance(line.enter, line.leave);
-    let best: Candidate | null = null;
+    const middle: Point = [(line.enter[0] + line.leave[0]) / 2, (line.enter[1] + line.leave[1]) / 2];
+    const open: { joint: number; cost: readonly number[] }[] = [];
     for (const { node, point, place } of places) {
       if (walk.steps[node] < 0 || walk.steps[node] * pitch < JOINT_RUN) continue;
       const { needed } = wayLength(way, place, bars);
       shortest = Math.min(shortest, needed);
       if (needed > task.coldLead) continue;
-      const middle: Point = [(line.enter[0] + line.leave[0]) / 2, (line.enter[1] + line.leave[1]) / 2];
       const cost = [
         wish.crossing === null ? 0 : distance(middle, wish.crossing),
         wish.joint === null ? 0 : distance(point, wish.joint),
@@ -277,9 +286,14 @@ function weigh(
         walk.turns(node),
         needed,
       ];
-      if (best === null || compare(cost, best.cost) < 0) best = { line, walk, bars, joint: node, cost };
+      open.push({ joint: node, cost });
     }
-    if (best !== null) candidates.push(best);
+    open.sort((a, b) => compare(a.cost, b.cost));
+    const best = open.slice(0, JOINTS_TRIED).find(({ joint }) => {
+      const nodes = walk.pathFrom(floor, joint);
+      return keepsOwnRules(nodes, withoutStraights([...nodes, line.to]), task.setting, task.minBendRadius);
+    });
+    if (best !== undefined) candidates.push({ line, walk, bars, ...best });
   }
   candidates.sort((a, b) => compare(a.cost, b.cost));
   return { candidates, shortest };
@@ -297,7 +311,6 @@ function assemble(
   if (coldLead === null) return null;
   const onFloor = candidate.walk.pathFrom(floor, candidate.joint);
   const lead = withoutStraights([...onFloor, line.to]);
-  if (!keepsOwnRules(onFloor, lead, setting, task.minBendRadius)) return null;
   const joint = lead[0];
   const parts = leadParts(lead, line, curb, setting);
   const keep = setting.spacing.min * setting.lattice.pitch;

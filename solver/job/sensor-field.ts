@@ -34,7 +34,15 @@ export function halfLattice(zone: Zone, lattice: Lattice): HalfLattice {
       for (let i = from; i <= to; i += 1) open[j * nx + i] = 1;
     }
   }
-  return { x0, y0, h, nx, ny, open };
+  const field: HalfLattice = { x0, y0, h, nx, ny, open };
+  // What is thinner than the lattice must not slip between two nodes.
+  const hair = h / 2 + 0.01;
+  for (const { shape } of zone.exclusions)
+    if (shape.kind === 'circle')
+      closeAround(field, [shape.center, shape.center], shape.radius + hair, () => false);
+    else closeAround(field, [...shape.outline, ...shape.outline.slice(0, 1)], hair, () => false);
+  closeAround(field, [...zone.outline, ...zone.outline.slice(0, 1)], hair, () => false);
+  return field;
 }
 
 export const halfPoint = (f: HalfLattice, v: number): Point => [
@@ -71,9 +79,16 @@ export interface LeadFlood {
 
 /**
  * Leads that start square to the wall a-b. The stretch in the wall from `foot` to the place where the lead leaves it
- * counts as length.
+ * counts as length. `free` tells whether the first piece, from the wall to a node, meets nothing.
  */
-export function floodFromWall(f: HalfLattice, a: Point, b: Point, foot: Point, bend: number): LeadFlood {
+export function floodFromWall(
+  f: HalfLattice,
+  a: Point,
+  b: Point,
+  foot: Point,
+  bend: number,
+  free: (from: Point, to: Point) => boolean,
+): LeadFlood {
   const { nx, open } = f;
   const jump = [1, nx, -1, -nx];
   const best = new Int32Array(open.length * 4).fill(-1);
@@ -93,7 +108,7 @@ export function floodFromWall(f: HalfLattice, a: Point, b: Point, foot: Point, b
     if (open[v] === 0) continue;
     const p = halfPoint(f, v);
     const wall = rounded(nearestOnSegment(p, a, b));
-    if (Math.hypot(p[0] - wall[0], p[1] - wall[1]) > f.h + 1e-6) continue;
+    if (Math.hypot(p[0] - wall[0], p[1] - wall[1]) > 1.5 * f.h + 1e-6 || !free(wall, p)) continue;
     walls.set(v, wall);
     const inWall = Math.round(Math.hypot(wall[0] - foot[0], wall[1] - foot[1]) / f.h);
     for (let d = 0; d < 4; d += 1) {

@@ -5,6 +5,7 @@ import {
   pointSegmentDistance,
   polylineLength,
   ringDistance,
+  segmentsMeet,
 } from '../geometry/measure.js';
 import type { Lattice, Point, Ring, Spacing, Trace, Zone } from '../problem.js';
 import { withoutStraights } from './bends.js';
@@ -214,7 +215,7 @@ export function placeSensor(task: SensorTask): SensorOutcome {
   if (!task.spare) return { kind: 'placed', sensor, spare: null, spareMissing: null };
   const g = passable(task, wall.at, [sensor.lead]);
   const elsewhere = deep.filter((s) => s.between.join() !== sensor.between.join());
-  const spare = best(task, g, elsewhere, wall);
+  const spare = best(task, g, elsewhere, wall, [sensor.lead]);
   return {
     kind: 'placed',
     sensor,
@@ -231,14 +232,30 @@ interface WallFoot {
   readonly edge: number;
 }
 
-const flood = (task: SensorTask, f: HalfLattice, wall: WallFoot) => {
-  const { outline } = task.zone;
+const flood = (task: SensorTask, f: HalfLattice, wall: WallFoot, extra: readonly Ring[]) => {
+  const { outline, exclusions } = task.zone;
   const b = outline[(wall.edge + 1) % outline.length];
-  return floodFromWall(f, outline[wall.edge], b, wall.at, Math.round(CORNER_WORTH / f.h));
+  const near = BUNDLE_PITCHES * task.lattice.pitch;
+  const bodies = exclusions.map(({ shape }) => shape);
+  const leads = [...task.coldLeads, ...extra].flatMap(legs);
+  const free = (p: Point, q: Point): boolean =>
+    bodies.every((shape) =>
+      shape.kind === 'circle'
+        ? pointSegmentDistance(shape.center, p, q) > shape.radius
+        : !pointInRing(p, shape.outline) &&
+          !legs([...shape.outline, ...shape.outline.slice(0, 1)]).some(([c, d]) => segmentsMeet(p, q, c, d)),
+    ) && leads.every(([c, d]) => distance(p, wall.at) <= near || !segmentsMeet(p, q, c, d));
+  return floodFromWall(f, outline[wall.edge], b, wall.at, Math.round(CORNER_WORTH / f.h), free);
 };
 
-function best(task: SensorTask, f: HalfLattice, among: readonly Spot[], wall: WallFoot): SensorPlace | null {
-  const leads = flood(task, f, wall);
+function best(
+  task: SensorTask,
+  f: HalfLattice,
+  among: readonly Spot[],
+  wall: WallFoot,
+  extra: readonly Ring[] = [],
+): SensorPlace | null {
+  const leads = flood(task, f, wall, extra);
   let chosen: Spot | null = null;
   let least = Number.POSITIVE_INFINITY;
   for (const spot of among) {
@@ -272,7 +289,7 @@ function closedOff(
   deep: readonly Spot[],
   wall: WallFoot,
 ): SensorOutcome {
-  const leads = flood(task, f, wall);
+  const leads = flood(task, f, wall, []);
   let reached: Spot | null = null;
   for (const s of all)
     if (leads.cost(s.node) >= 0 && (reached === null || s.depth > reached.depth)) reached = s;

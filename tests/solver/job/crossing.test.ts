@@ -125,6 +125,64 @@ describe('place of the crossing', () => {
     expect(checkCrossing(task, crossing)).toEqual([]);
   });
 
+  it('does not turn back beside itself to get round a thin wall', () => {
+    // A partition between the channels x 2310 and 2340 leaves a way round its upper end only.
+    const screen = {
+      id: 'screen',
+      shape: { kind: 'polygon', outline: rectangle(2323, 0, 2327, 1000) },
+      clearance: 0,
+    } as const;
+    const dry = { ...FLOOR, exclusions: [screen] };
+    const wet = { ...SHOWER, outline: rectangle(2500, 0, 3400, 600), exclusions: [] };
+    const curb = { ...CURB, outline: rectangle(2400, 0, 2500, 600) };
+    const task = { ...TASK, dry, wet, curb, wish: { crossing: null, joint: [2310, 60] as Point } };
+    const crossing = crossingOf(task);
+    // min 2 studs x 30 mm to the leg on x 2340
+    expect(crossing.joint[0]).toBeLessThanOrEqual(2280);
+    expect(checkCrossing(task, crossing)).toEqual([]);
+  });
+
+  it('is refused where the two faces of the curb are not parallel', () => {
+    // The wet face leans by atan(200 / 1200) = 9.5 degrees.
+    const lean: Point[] = [
+      [2500, 0],
+      [3400, 0],
+      [3400, 1200],
+      [2700, 1200],
+    ];
+    const wet = { ...SHOWER, outline: lean, exclusions: [] };
+    const curb = {
+      ...CURB,
+      outline: [
+        [2400, 0],
+        [2500, 0],
+        [2700, 1200],
+        [2400, 1200],
+      ] as Point[],
+    };
+    expect(refusalOf({ ...TASK, wet, curb }).reason).toBe('no-crossing');
+  });
+
+  it('crosses a level threshold only where the outlines meet', () => {
+    // They meet up to y 600; above that a wall of 100 mm stands between them.
+    const wet = {
+      ...SHOWER,
+      outline: [
+        [2400, 0],
+        [3300, 0],
+        [3300, 1200],
+        [2500, 1200],
+        [2500, 600],
+        [2400, 600],
+      ] as Point[],
+      exclusions: [],
+    };
+    const task = { ...TASK, curb: null, wet, wish: { crossing: [2400, 900] as Point, joint: null } };
+    const crossing = crossingOf(task);
+    expect(crossing.enter[1]).toBeLessThanOrEqual(600);
+    expect(checkCrossing(task, crossing)).toEqual([]);
+  });
+
   it('is refused where a built-in stands before the whole curb', () => {
     const cupboard = {
       id: 'cupboard',
@@ -203,6 +261,27 @@ describe('cold lead', () => {
     // above the vanity the lead stays in the wall up to its end
     expect(crossing.coldLead.path[1]).toEqual([1200, 2100]);
     expect(checkCrossing(task, crossing)).toEqual([]);
+  });
+
+  it('makes the dry cable leave room for it in front of a built-in', () => {
+    const bench = {
+      id: 'bench',
+      shape: { kind: 'polygon', outline: rectangle(800, 0, 1200, 300) },
+      clearance: 0,
+    } as const;
+    const dry = {
+      ...FLOOR,
+      exclusions: [bench],
+      entry: [1500, 2040] as Point,
+      buffer: rectangle(0, 1900, 2400, 2100),
+    };
+    const task = { ...TASK, dry, coldLead: 4500, thermostat: { at: [300, 0] as Point, height: 1200 } };
+    const crossing = crossingOf(task);
+    expect(checkCrossing(task, crossing)).toEqual([]);
+    const area = routingArea({ ...dry, exclusions: [...dry.exclusions, ...crossing.dryExclusions] });
+    // half a stud to either side of the lead, which lies along the bench at y 300
+    expect(contains(area, [1000, 314])).toBe(false);
+    expect(contains(area, [1000, 316])).toBe(true);
   });
 
   it('refuses a thermostat that is not on a wall', () => {

@@ -120,6 +120,20 @@ describe('prepareJob', () => {
     expect(coldLeads.get('shower')?.needed).toBeCloseTo(1950, 6);
   });
 
+  it('makes the dry cable leave room for its own cold lead in front of a built-in', () => {
+    const bench = {
+      id: 'bench',
+      shape: { kind: 'polygon', outline: rectangle(800, 0, 1200, 300) },
+      clearance: 0,
+    } as const;
+    const dry: JobZone = { ...DRY, zone: { ...FLOOR, exclusions: [bench] } };
+    const job = { ...JOB, zones: [dry], thermostat: { at: [300, 0], height: 600 } as const };
+    const area = routingArea(prepared(job).zones[0]);
+    // half a stud to either side of the lead, which lies along the bench at y 300
+    expect(contains(area, [1000, 314])).toBe(false);
+    expect(contains(area, [1000, 316])).toBe(true);
+  });
+
   it('counts on the shortest cold lead of the cables that may be chosen', () => {
     const short = { ...JOB, catalogue: [cable('A', 1500), cable('B', 4000)] };
     expect(prepared(short).crossings[0].crossing.joint).toEqual([1740, 60]);
