@@ -1,6 +1,6 @@
 import { AREA_TOLERANCE, marginAt, segmentMargin } from '../check/area-rule.js';
 import { entryNodes } from '../check/lattice-rules.js';
-import { areaOf, regionOf, subtract, tube } from '../geometry/region.js';
+import { areaOf, regionOf, subtract, tube, uniteAll } from '../geometry/region.js';
 import type { Lattice, Point, Region, Zone } from '../problem.js';
 
 /**
@@ -118,20 +118,29 @@ const boxOf = (points: readonly Point[]): readonly [number, number, number, numb
   return [left, low, right, high];
 };
 
+/** Rectangles about the pieces, `wide` mm to either side and `ahead` mm beyond both ends. */
+const bodiesOf = (reach: Reach, wide: number, ahead: number): Region =>
+  reach.pieces.flatMap(([[ax, ay], [bx, by]]): Region => {
+    const [dx, dy] = ay === by ? [ahead, wide] : [wide, ahead];
+    const [left, right] = [Math.min(ax, bx) - dx, Math.max(ax, bx) + dx];
+    const [low, high] = [Math.min(ay, by) - dy, Math.max(ay, by) + dy];
+    return regionOf([
+      [left, low],
+      [right, low],
+      [right, high],
+      [left, high],
+    ]);
+  });
+
+/** Area that holds everything within `radius` of the pieces, mm2; over by the corners of square ends. */
+export const areaAround = (reach: Reach, radius: number): number =>
+  areaOf(uniteAll([bodiesOf(reach, radius + ROUNDING, radius + ROUNDING)]));
+
 /** The part of `target` that no piece comes within `radius` of. */
 export const beyondReach = (reach: Reach, target: Region, radius: number): Region => {
   const wide = radius + ROUNDING;
   // Bodies first: they are rectangles, and leave little for the round ends.
-  const bodies = reach.pieces.map(([a, b]): Region => {
-    const across = a[1] === b[1] ? ([0, wide] as const) : ([wide, 0] as const);
-    return regionOf([
-      [a[0] - across[0], a[1] - across[1]],
-      [a[0] + across[0], a[1] + across[1]],
-      [b[0] + across[0], b[1] + across[1]],
-      [b[0] - across[0], b[1] - across[1]],
-    ]);
-  });
-  let left = subtract(target, bodies.flat());
+  let left = subtract(target, bodiesOf(reach, wide, 0));
   for (const [a, b] of reach.pieces) {
     if (areaOf(left) <= 0) break;
     const [x0, y0, x1, y1] = boxOf([a, b]);
