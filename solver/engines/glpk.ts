@@ -46,7 +46,7 @@ function run(glpk: Glpk, model: MipModel, limits: MipLimits): MipResult {
   if (result.status === glpk.GLP_UNBND) return { kind: 'failed', reason: 'the model is unbounded' };
   const hasSolution = result.status === glpk.GLP_OPT || (isInteger && result.status === glpk.GLP_FEAS);
   if (!hasSolution) return { kind: 'stopped', bound: -Infinity, incumbent: null };
-  const raw = model.variables.map((_, j) => result.vars[`c${j}`] ?? Number.NaN);
+  const raw = model.variables.map((_, j) => result.vars[`c${j}`]);
   const checked = verifySolution(model, raw);
   if (!checked.ok) return { kind: 'failed', reason: `solution does not fit the model: ${checked.reason}` };
   const { objective, values } = checked;
@@ -81,7 +81,7 @@ function translate(glpk: Glpk, model: MipModel): LP {
     if (row.columns.length === 0 || (row.lower === -Infinity && row.upper === Infinity)) continue;
     subjectTo.push({
       name: `r${i}`,
-      vars: row.columns.map((column, k) => ({ name: `c${column}`, coef: row.coefficients[k] ?? 0 })),
+      vars: row.columns.map((column, k) => ({ name: `c${column}`, coef: row.coefficients[k] })),
       bnds: typed(row.lower, row.upper),
     });
   }

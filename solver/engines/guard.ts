@@ -47,7 +47,7 @@ export function validateModel(model: MipModel, caps: ModelCaps = DEFAULT_CAPS): 
       }
       if (lastRow[column] === i) return `row ${i}: column ${column} twice`;
       lastRow[column] = i;
-      const coefficient = row.coefficients[k] ?? Number.NaN;
+      const coefficient = row.coefficients[k];
       if (!isSane(coefficient)) return `row ${i}: coefficient ${coefficient} at column ${column}`;
     }
   }
@@ -72,9 +72,30 @@ export function boundsCross(model: MipModel): boolean {
 export function rowActivity(row: MipRow, values: Float64Array): number {
   let sum = 0;
   for (let k = 0; k < row.columns.length; k++) {
-    sum += (row.coefficients[k] ?? 0) * (values[row.columns[k] ?? 0] ?? 0);
+    sum += row.coefficients[k] * values[row.columns[k]];
   }
   return sum;
+}
+
+/**
+ * Lower bound on the objective by weak duality from any row multipliers (minimisation; signs as in `MipResult`):
+ * multipliers of the wrong sign count as 0, so the bound holds whatever the engine returned. -Infinity where a
+ * variable without a bound would have to pay.
+ */
+export function dualBound(model: MipModel, duals: Float64Array): number {
+  const reduced = Float64Array.from(model.variables, (v) => v.cost);
+  let bound = 0;
+  for (const [i, row] of model.rows.entries()) {
+    const y = duals[i];
+    const side = y > 0 ? row.lower : row.upper;
+    if (!Number.isFinite(y) || y === 0 || !Number.isFinite(side)) continue;
+    bound += y * side;
+    for (const [k, column] of row.columns.entries()) reduced[column] -= y * row.coefficients[k];
+  }
+  for (const [j, v] of model.variables.entries()) {
+    if (reduced[j] !== 0) bound += reduced[j] > 0 ? reduced[j] * v.lower : reduced[j] * v.upper;
+  }
+  return bound;
 }
 
 export type Verified =
@@ -93,7 +114,7 @@ export function verifySolution(model: MipModel, raw: ArrayLike<number>): Verifie
   const values = new Float64Array(variables.length);
   let objective = 0;
   for (const [j, v] of variables.entries()) {
-    let value = raw[j] ?? Number.NaN;
+    let value = raw[j];
     if (!Number.isFinite(value)) return { ok: false, reason: `column ${j}: value ${value}` };
     if (v.integer) {
       const rounded = Math.round(value);
@@ -105,7 +126,7 @@ export function verifySolution(model: MipModel, raw: ArrayLike<number>): Verifie
       return { ok: false, reason: `column ${j}: ${value} outside ${v.lower} to ${v.upper}` };
     }
     values[j] = v.integer ? value : Math.min(Math.max(value, v.lower), v.upper);
-    objective += v.cost * (values[j] ?? 0);
+    objective += v.cost * values[j];
   }
   for (const [i, row] of rows.entries()) {
     const activity = rowActivity(row, values);

@@ -77,7 +77,7 @@ function translate(highs: Highs, model: MipModel, isInteger: boolean): ModelData
   for (const row of rows) {
     for (const [k, column] of row.columns.entries()) {
       indices.push(column);
-      values.push(row.coefficients[k] ?? 0);
+      values.push(row.coefficients[k]);
     }
     starts.push(indices.length);
   }

@@ -46,6 +46,7 @@ export type MipResult =
 
 /** A synchronous engine; blocking, so it is only ever called in a worker thread. */
 export interface MipEngine {
-  readonly name: 'glpk.js' | 'highs';
+  /** 'glpk.js', 'highs', or a native program's name in measurements. */
+  readonly name: string;
   solve(model: MipModel, limits: MipLimits): MipResult;
 }

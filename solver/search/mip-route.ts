@@ -1,3 +1,4 @@
+import { dualBound } from '../engines/guard.js';
 import type { MipEngine, MipRow } from '../engines/port.js';
 import { measureRoute, verifyRoute } from '../model/grid-cost.js';
 import type { GridOutcome, GridTask } from '../model/grid-task.js';
@@ -17,10 +18,15 @@ export interface MipRouteOptions {
   readonly cutoffRoute?: Int32Array;
   /** Couples the route's length to a choice of cable, whose cost then counts in the route's. */
   readonly length?: PathLength;
+  /** Guard on the whole call, asked before each round. */
+  expired?(): boolean;
 }
 
-/** `cable` is the chosen window's number when a length was given. */
-export type MipRouteOutcome = GridOutcome & { readonly cable?: number };
+/**
+ * `cable` is the chosen window's number when a length was given. `guardFired` tells that a time guard, or an engine
+ * that gave up, ended the loop, so that the result may differ from run to run.
+ */
+export type MipRouteOutcome = GridOutcome & { readonly guardFired: boolean; readonly cable?: number };
 
 interface Incumbent {
   readonly nodes: Int32Array;
@@ -33,39 +39,62 @@ interface Incumbent {
 /**
  * Exact route by a cut loop. Each round solves the integer model to optimality (a lower bound), joins stray cycles to
  * the path (an upper bound), and stops when the two meet; else every stray cycle is cut off and the next round begins.
- * The work counted is the number of rounds; the guard only ever turns "proven" into "not proven".
+ * The work counted is the number of integer solves; the guards only ever turn "proven" into "not proven".
+ *
+ * With a length, a route counts only when it meets one of the windows, and its cost includes the window's.
+ * A model too large for the engine, or one it fails on, gives 'exhausted' or the cutoff route, never an exception.
  */
 export function solveByMip(task: GridTask, engine: MipEngine, options: MipRouteOptions): MipRouteOutcome {
   const length = options.length ?? null;
-  let best = options.cutoffRoute === undefined ? null : assess(task, length, options.cutoffRoute);
   if (isSingleNode(task)) {
-    best = assess(task, length, Int32Array.of(task.start));
-    return best === null ? { kind: 'infeasible', work: 0 } : report(best, best.cost, 0);
+    const only = assess(task, length, Int32Array.of(task.start));
+    return only === null ? infeasible(0) : report(only, only.cost, 0, false);
   }
+  const known = options.cutoffRoute === undefined ? null : assess(task, length, options.cutoffRoute);
   const graph = reduceTask(task);
-  if (graph === null) return { kind: 'infeasible', work: 0 };
+  if (graph === null) return infeasible(0);
   const size = graph.kept.reduce((sum, k) => sum + k, 0);
-  if (size > options.maxNodes) return report(best, -Infinity, 0);
+  if (size > options.maxNodes) return report(known, -Infinity, 0, false);
+  return cutLoop(buildPathModel(graph, length), engine, options, known);
+}
 
-  const path = buildPathModel(graph, length);
-  const cuts: MipRow[] = [];
+function cutLoop(
+  path: PathModel,
+  engine: MipEngine,
+  options: MipRouteOptions,
+  known: Incumbent | null,
+): MipRouteOutcome {
+  const { task } = path.graph;
+  const { variables } = path.model;
+  const rows = [...path.model.rows];
+  let best = known;
   let bound = -Infinity;
   for (let round = 1; round <= options.maxRounds; round++) {
-    const { variables, rows } = path.model;
-    const result = engine.solve({ variables, rows: [...rows, ...cuts] }, { seconds: options.seconds });
-    if (result.kind === 'infeasible') return { kind: 'infeasible', work: round };
-    if (result.kind !== 'optimal') return report(best, bound, round);
+    if (options.expired?.() === true) return report(best, bound, round - 1, true);
+    const result = engine.solve({ variables, rows }, { seconds: options.seconds });
+    if (result.kind === 'infeasible') return infeasible(round);
+    if (result.kind !== 'optimal') {
+      return report(best, Math.max(bound, relaxedBound(path, rows, engine, options.seconds)), round, true);
+    }
     bound = Math.max(bound, result.objective + path.constant);
     const pieces = readPieces(path, result.values);
     const merged = mergePieces(pieces);
-    const candidate = merged === null ? null : assess(task, length, merged);
+    const candidate = merged === null ? null : assess(task, options.length ?? null, merged);
     if (candidate !== null && (best === null || candidate.cost < best.cost)) best = candidate;
-    if (best !== null && meets(best.cost, bound)) return report(best, bound, round);
     const strays = strayCycles(pieces);
-    if (strays.length === 0) return report(best, bound, round);
-    cuts.push(...strays.map((inside) => cutOff(path, result.values, inside)));
+    if (strays.length === 0 || (best !== null && meets(best.cost, bound)))
+      return report(best, bound, round, false);
+    for (const inside of strays) rows.push(cutOff(path, result.values, inside));
   }
-  return report(best, bound, options.maxRounds);
+  return report(best, bound, options.maxRounds, false);
+}
+
+/** Bound by weak duality from the model without integrality; -Infinity when the engine does not manage even that. */
+function relaxedBound(path: PathModel, rows: readonly MipRow[], engine: MipEngine, seconds: number): number {
+  const variables = path.model.variables.map((v) => ({ ...v, integer: false }));
+  const result = engine.solve({ variables, rows }, { seconds });
+  if (result.kind !== 'optimal' || result.duals === undefined) return -Infinity;
+  return dualBound({ variables, rows }, result.duals) + path.constant;
 }
 
 /** The cut for a stray cycle, at the node that is hardest to leave out. */
@@ -91,8 +120,10 @@ function assess(task: GridTask, length: PathLength | null, nodes: Int32Array): I
   return { nodes, ...measure, cost: measure.cost + length.windows[cable].cost, cable };
 }
 
-function report(best: Incumbent | null, bound: number, work: number): MipRouteOutcome {
-  if (best === null) return { kind: 'exhausted', bound, work };
+const infeasible = (work: number): MipRouteOutcome => ({ kind: 'infeasible', work, guardFired: false });
+
+function report(best: Incumbent | null, bound: number, work: number, guardFired: boolean): MipRouteOutcome {
+  if (best === null) return { kind: 'exhausted', bound, work, guardFired };
   const { cable, ...route } = best;
   return {
     kind: 'route',
@@ -100,6 +131,7 @@ function report(best: Incumbent | null, bound: number, work: number): MipRouteOu
     bound: Math.min(bound, best.cost),
     proven: meets(best.cost, bound),
     work,
+    guardFired,
     ...(cable >= 0 ? { cable } : {}),
   };
 }
