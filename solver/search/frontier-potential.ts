@@ -151,7 +151,6 @@ class Ascent {
 export function edgePotential(view: SweepView, rounds: number): Potential {
   const ascent = new Ascent(view);
   const { size, pay } = ascent;
-  const { width } = view;
   let best = Number.NEGATIVE_INFINITY;
   let kept = pay.slice();
   let milestone = best;
@@ -169,6 +168,28 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
     if (round % 2 === 0) for (let t = 0; t < size; t++) ascent.push(t, RIGHT | DOWN, LEFT | UP);
     else for (let t = size - 1; t >= 0; t--) ascent.push(t, LEFT | UP, RIGHT | DOWN);
   }
+  return settle(ascent, kept);
+}
+
+/**
+ * Potential of a view that has the cells of the one `kept` was found for, but fewer choices: the same multipliers hold,
+ * and the bound is at least as high.
+ */
+export function restrictedPotential(view: SweepView, kept: Potential): Potential {
+  const ascent = new Ascent(view);
+  const { width } = view;
+  const pay = new Float64Array(ascent.pay.length);
+  for (let t = 0; t < ascent.size; t++) {
+    if (view.right[t] === 1) pay[4 * (t + 1)] = -kept.right[t];
+    if (view.down[t] === 1) pay[4 * (t + width) + 1] = -kept.down[t];
+  }
+  return settle(ascent, pay);
+}
+
+/** Rounds the multipliers (as the later cell of each edge pays them) and adds up what all cells pay. */
+function settle(ascent: Ascent, kept: Float64Array): Potential {
+  const { size, pay, view } = ascent;
+  const { width } = view;
   const grain = 2 ** Math.ceil(Math.log2(ascent.dearest)) * GRAIN;
   const potential = {
     right: new Float64Array(size),

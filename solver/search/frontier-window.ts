@@ -1,0 +1,129 @@
+import type { GridRoute, GridTask } from '../model/grid-task.js';
+import type { Potential } from './frontier-potential.js';
+import { edgePotential, restrictedPotential } from './frontier-potential.js';
+import { restTable } from './frontier-rest.js';
+import { COST_EPSILON, sweepOnce } from './frontier-sweep.js';
+import { sweepView } from './frontier-view.js';
+
+export interface RefineBudget {
+  /** States kept per step of a window's sweep. */
+  readonly maxStates: number;
+  /** Windows tried in all. */
+  readonly maxWindows: number;
+}
+
+interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Window sizes in nodes, tried one after the other. */
+const SHAPES = [
+  [8, 8],
+  [16, 5],
+  [5, 16],
+  [11, 11],
+] as const;
+const ROUNDS = 60;
+
+/**
+ * Improves a legal route by solving windows of the grid anew while the route outside stays as it is. Never returns a
+ * dearer route; `work` adds the states expanded here. Bound and proof of the given route are kept where they hold.
+ */
+export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudget): GridRoute {
+  if (route.proven) return route;
+  const potentials = {
+    rows: edgePotential(sweepView(task, 'rows', false), ROUNDS),
+    columns: edgePotential(sweepView(task, 'columns', false), ROUNDS),
+  };
+  let best = route;
+  let work = route.work;
+  let windows = 0;
+  for (const [width, height] of SHAPES) {
+    const boxes = cover(task, width, height);
+    // One full round without gain ends a shape.
+    let idle = 0;
+    for (let k = 0; idle < boxes.length && windows < budget.maxWindows; k = (k + 1) % boxes.length) {
+      windows++;
+      idle++;
+      const box = boxes[k];
+      const sweep = box.width <= box.height ? 'rows' : 'columns';
+      const found = solveWindow(task, best, box, sweep, potentials[sweep], budget.maxStates);
+      work += found.work;
+      if (found.kind !== 'route' || found.cost >= best.cost - COST_EPSILON) continue;
+      best = found;
+      idle = 0;
+    }
+  }
+  const proven = best.cost <= route.bound + COST_EPSILON;
+  return { ...best, work, proven, bound: proven ? best.cost : route.bound };
+}
+
+function solveWindow(
+  task: GridTask,
+  route: GridRoute,
+  box: Box,
+  sweep: 'rows' | 'columns',
+  potential: Potential,
+  maxStates: number,
+): ReturnType<typeof sweepOnce> {
+  const open = frozenOutside(task, route.nodes, box);
+  const view = sweepView(open, sweep, false);
+  const restricted = restrictedPotential(view, potential);
+  const board = { task: open, view, potential: restricted, rest: restTable(view, restricted), pairPrice: 0 };
+  return sweepOnce(board, maxStates, route.cost);
+}
+
+/** The task with every node outside the box bound to what the route does there. */
+function frozenOutside(task: GridTask, nodes: Int32Array, box: Box): GridTask {
+  const { nx } = task;
+  const size = task.present.length;
+  const inside = new Uint8Array(size);
+  for (let y = box.y; y < box.y + box.height; y++) {
+    inside.fill(1, y * nx + box.x, y * nx + box.x + box.width);
+  }
+  const east = new Uint8Array(size);
+  const north = new Uint8Array(size);
+  const endCost = task.endCost.slice();
+  const skipCost = task.skipCost.slice();
+  for (let v = 0; v < size; v++) {
+    if (inside[v] === 0) endCost[v] = Number.POSITIVE_INFINITY;
+    else {
+      east[v] = task.east[v] & inside[v + 1];
+      north[v] = v + nx < size ? task.north[v] & inside[v + nx] : 0;
+    }
+  }
+  for (let k = 0; k < nodes.length; k++) {
+    const v = nodes[k];
+    if (inside[v] === 0) skipCost[v] = Number.POSITIVE_INFINITY;
+    if (k + 1 === nodes.length) continue;
+    const low = Math.min(v, nodes[k + 1]);
+    if (Math.abs(v - nodes[k + 1]) === 1 && nx > 1) east[low] = 1;
+    else north[low] = 1;
+  }
+  const last = nodes[nodes.length - 1];
+  if (inside[last] === 0) {
+    endCost.fill(Number.POSITIVE_INFINITY);
+    endCost[last] = task.endCost[last];
+  }
+  return { ...task, east, north, endCost, skipCost };
+}
+
+/** Boxes of the given size (less where the grid is smaller), half overlapping, that hold at least one node. */
+function cover(task: GridTask, width: number, height: number): Box[] {
+  const w = Math.min(width, task.nx);
+  const h = Math.min(height, task.ny);
+  const boxes: Box[] = [];
+  for (const y of offsets(task.ny, h))
+    for (const x of offsets(task.nx, w)) boxes.push({ x, y, width: w, height: h });
+  return boxes;
+}
+
+function offsets(total: number, length: number): number[] {
+  const all: number[] = [];
+  for (let at = 0; at + length < total; at += Math.ceil(length / 2)) all.push(at);
+  all.push(total - length);
+  return all;
+}
