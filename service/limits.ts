@@ -25,6 +25,7 @@ export const RANGES = {
   diameter: range(1, 30, 'mm'),
   bendRadius: range(0, 500, 'mm'),
   coldLead: range(0, 100_000, 'mm'),
+  metreMark: range(-101_000, 101_000, 'm'),
   slopPerTurn: range(0, 50, 'mm'),
   turnWeight: range(0, 1_000_000, 'mm2'),
   ratedCurrent: range(0.1, 200, 'A'),

@@ -61,6 +61,18 @@ export const PROBLEMS = {
     explanation:
       'The request is well-formed, but in the zones named no cable fits. `cables` gives the reason for each zone and cable, and by how many millimetres it fails.',
   },
+  'illegal-laid-part': {
+    status: 422,
+    title: 'The part that lies breaks a rule',
+    explanation:
+      'The laid part of a continuation must itself keep the rules of lattice, entry, routing area, spacing and bends. `rules` lists every place where it does not. Correct the drawing, or move the cable there, before going on.',
+  },
+  'impossible-continuation': {
+    status: 422,
+    title: 'The cable that is left cannot be laid from here',
+    explanation:
+      'From the node reached, no way on was found that uses the cable left and ends in the buffer. `reason` says why, `by` by how many millimetres the cable left is too long or too short. Take up some of the laid part and ask again.',
+  },
   'out-of-budget': {
     status: 422,
     title: 'No layout was found within the budget',

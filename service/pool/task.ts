@@ -1,12 +1,19 @@
 import type { Problem } from '../problems.js';
 import type { CheckRequest } from '../schemas/check-request.js';
+import type { ContinuationRequest } from '../schemas/continuation-request.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
 import type { PoolEnding, ThreadPool, Ticket } from './thread-pool.js';
 
 /** Work for a solver thread; plain data. Each kind has its handler in tasks.ts. */
 export type WorkTask =
   | { readonly kind: 'layout'; readonly id: string; readonly softMs: number; readonly request: LayoutRequest }
-  | { readonly kind: 'check'; readonly id: string; readonly softMs: number; readonly request: CheckRequest };
+  | { readonly kind: 'check'; readonly id: string; readonly softMs: number; readonly request: CheckRequest }
+  | {
+      readonly kind: 'continuation';
+      readonly id: string;
+      readonly softMs: number;
+      readonly request: ContinuationRequest;
+    };
 
 export type WorkKind = WorkTask['kind'];
 

@@ -1,4 +1,5 @@
 import { checks } from './checks.js';
+import { continuations } from './continuations.js';
 import { documentation } from './documentation.js';
 import { electrical } from './electrical.js';
 import { jobs } from './jobs.js';
@@ -15,6 +16,7 @@ export const routeModules = (): readonly RouteModule[] => [
   layouts,
   papers,
   checks,
+  continuations,
   jobs,
   electrical,
   readings,

@@ -45,17 +45,20 @@ export const wireRule = (verdict: RuleVerdict) => ({
   at: verdict.at === null ? null : wirePoint(verdict.at),
 });
 
+/** A verdict with its violations. */
+export const wireJudgedRule = (verdict: RuleVerdict) => ({
+  ...wireRule(verdict),
+  violations: verdict.violations.map(({ at, size, message }) => ({
+    at: wirePoint(at),
+    size: finite(size),
+    message,
+  })),
+});
+
 /** The report with its violations. */
 export const wireReport = (report: CheckReport) => ({
   ok: report.ok,
-  rules: report.rules.map((verdict) => ({
-    ...wireRule(verdict),
-    violations: verdict.violations.map(({ at, size, message }) => ({
-      at: wirePoint(at),
-      size: finite(size),
-      message,
-    })),
-  })),
+  rules: report.rules.map(wireJudgedRule),
   length: wireLength(report.length),
   end: wireEnd(report.end),
   coverage: wireCoverage(report.coverage),
