@@ -5,6 +5,7 @@ import type { CableVerdict, PlanOutcome, PlanRequest } from '../../solver/plan-t
 import type { Setting } from '../../solver/problem.js';
 import type { Problem } from '../problems.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
+import { electricsOf } from '../translate/electrics.js';
 import { jobProblem, toJobInput, toJobZones } from '../translate/job.js';
 import { toLayoutAnswer, wireVerdict } from '../translate/layout-answer.js';
 import { toPlanRequest } from '../translate/plan-request.js';
@@ -83,7 +84,8 @@ export const layoutTask = async (
   }
   clock.enter('verify');
   const fittings = fitOut({ request, input, prepared, planned: outcome }, setting);
-  const json = JSON.stringify(toLayoutAnswer(outcome, plan, fittings, id));
-  const sheet = JSON.stringify(toSheet(outcome, request, fittings, id));
+  const electrics = request.supply === undefined ? undefined : electricsOf(outcome.zones, request.supply);
+  const json = JSON.stringify(toLayoutAnswer(outcome, plan, fittings, electrics, id));
+  const sheet = JSON.stringify(toSheet(outcome, request, fittings, electrics ?? null, id));
   return { kind: 'answer', json, timings: clock.timings(), sheet, repeatable: !outcome.guardFired };
 };

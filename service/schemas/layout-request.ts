@@ -5,6 +5,7 @@ import { DEFAULTS } from './defaults.js';
 import { quantity } from './fields.js';
 import { latticeSchema, spacingSchema } from './lattice.js';
 import { jobRequestFields } from './room-job.js';
+import { supplySchema } from './supply.js';
 import { zoneSchema } from './zone.js';
 
 export const slopSchema = quantity('slopPerTurn', 'What hand-laying adds or loses at each corner').default(
@@ -32,6 +33,7 @@ export const layoutRequestSchema = z
     effort: effortSchema.default(DEFAULTS.effort),
     display: displaySchema.default(DEFAULTS.display),
     ...jobRequestFields,
+    supply: supplySchema.optional(),
   })
   .meta({
     id: 'LayoutRequest',

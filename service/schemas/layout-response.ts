@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { electricalResponseSchema } from './electrical.js';
 import { coldLeadSchema, crossingSchema, layingSchema, sensorOutcomeSchema } from './fittings.js';
 import { pointSchema } from './point.js';
 import { coverageSchema, endSchema, lengthSchema, pathSchema, ruleSchema, runSchema } from './report.js';
@@ -87,6 +88,10 @@ export const layoutResponseSchema = z
     zones: z.array(zoneLayoutSchema),
     alternatives: cableVerdictsSchema.meta({
       description: 'Every catalogue entry in every zone, the chosen ones included.',
+    }),
+    electrical: electricalResponseSchema.nullable().optional().meta({
+      description:
+        'What the electrician gets, cables named after their zones; only where the request has a supply.',
     }),
     guardFired: z.boolean().meta({
       description:

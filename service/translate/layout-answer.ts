@@ -7,8 +7,11 @@ import type {
   ZonePlan,
 } from '../../solver/plan-types.js';
 import type { Lattice } from '../../solver/problem.js';
+import { answerText } from '../http/reckon-handler.js';
 import type { ZoneFittings } from '../pool/fit-out.js';
+import { electricalResponseSchema } from '../schemas/electrical.js';
 import type { LayoutAnswer } from '../schemas/layout-response.js';
+import type { LayoutElectrics } from './electrics.js';
 import { wireColdLead, wireCrossing, wireLaying, wireSensor } from './fittings.js';
 import { boundPart, finite, mm, part, wirePoint, wireRing } from './numbers.js';
 import { wireCoverage, wireEnd, wireLength, wireRule } from './report.js';
@@ -72,16 +75,24 @@ const wireZone = (
       }),
 });
 
+const wireElectrics = (electrics: LayoutElectrics | null) => {
+  if (electrics === null) return null;
+  const { kind: _kind, ...report } = electrics.report;
+  return electricalResponseSchema.parse(JSON.parse(answerText(report)));
+};
+
 /** Response body of a layout without its timings. */
 export const toLayoutAnswer = (
   outcome: Extract<PlanOutcome, { kind: 'planned' }>,
   plan: PlanRequest,
   fittings: ReadonlyMap<string, ZoneFittings>,
+  electrics: LayoutElectrics | null | undefined,
   id: string,
 ): LayoutAnswer => ({
   id,
   lattice: { pitch: plan.lattice.pitch, origin: wirePoint(outcome.lattice.origin) },
   zones: outcome.zones.map((zone) => wireZone(zone, outcome.lattice, fittings.get(zone.zone.id))),
   alternatives: outcome.verdicts.map(wireVerdict),
+  ...(electrics === undefined ? {} : { electrical: wireElectrics(electrics) }),
   guardFired: outcome.guardFired,
 });

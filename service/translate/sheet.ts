@@ -5,6 +5,8 @@ import { sheetOf, type ZoneExtras } from '../papers/sheet-of.js';
 import type { ZoneFittings } from '../pool/fit-out.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
 import type { WireZone } from '../schemas/zone.js';
+import type { LayoutElectrics } from './electrics.js';
+import { circuitElectrics, zoneElectrics } from './electrics-sheet.js';
 
 const TITLE = 'Floor-warming cable';
 
@@ -13,7 +15,8 @@ const drainShape = (drain: NonNullable<WireZone['drain']>): Shape =>
     ? { kind: 'polygon', outline: drain.outline }
     : { kind: 'circle', center: drain.center, radius: drain.radius };
 
-const extrasOf = (wire: WireZone, fittings: ZoneFittings): ZoneExtras => ({
+const extrasOf = (wire: WireZone, fittings: ZoneFittings, electrics: LayoutElectrics | null): ZoneExtras => ({
+  ...(electrics === null ? {} : zoneElectrics(electrics, wire.id)),
   ...(wire.curb === undefined ? {} : { curb: { outline: wire.curb.outline } }),
   ...(wire.drain === undefined ? {} : { drain: drainShape(wire.drain) }),
   ...(fittings.crossing === null
@@ -37,12 +40,13 @@ export const toSheet = (
   planned: Extract<PlanOutcome, { kind: 'planned' }>,
   request: LayoutRequest,
   fittings: ReadonlyMap<string, ZoneFittings>,
+  electrics: LayoutElectrics | null,
   id: string,
 ): PlanSheet => {
   const extras = new Map<string, ZoneExtras>();
   for (const wire of request.zones) {
     const own = fittings.get(wire.id);
-    if (own !== undefined) extras.set(wire.id, extrasOf(wire, own));
+    if (own !== undefined) extras.set(wire.id, extrasOf(wire, own, electrics));
   }
   const sensors = sensorsOf(fittings);
   const sheet = sheetOf(planned, {
@@ -53,6 +57,7 @@ export const toSheet = (
     placementSlopPerTurn: request.placementSlopPerTurn,
     extras,
     ...(request.thermostat === undefined ? {} : { thermostat: request.thermostat.at }),
+    ...(electrics === null ? {} : { electrical: circuitElectrics(electrics) }),
     ...(sensors.length === 0 ? {} : { sensors }),
   });
   // Curbs and drains are drawn as themselves, not as no-heat areas as well.

@@ -1,7 +1,9 @@
+import { ruleValues } from '../../solver/trade/rules.js';
 import { SIZES } from '../limits.js';
 import type { Fault } from '../problems.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
 import { duplicateIds } from './duplicates.js';
+import { fieldName, jsonPointer } from './pointer.js';
 import { spacingFaults } from './spacing.js';
 import { verticesOf, zoneFaults } from './zone.js';
 
@@ -32,6 +34,16 @@ const sensorFaults = (request: LayoutRequest): readonly Fault[] =>
       : [];
   });
 
+const supplyFaults = ({ supply }: LayoutRequest): readonly Fault[] => {
+  if (supply === undefined) return [];
+  const resolution = ruleValues(supply.region, supply.overrides);
+  if (resolution.kind === 'resolved') return [];
+  return resolution.problems.map(({ rule, value, message }) => {
+    const path = ['supply', 'overrides', rule, ...(value === null ? [] : [value])];
+    return { pointer: jsonPointer(path), detail: `${fieldName(path)} ${message}.` };
+  });
+};
+
 /** What is wrong with a request whose fields each have the right form; cheap, and before any solver work. */
 export const layoutFaults = (request: LayoutRequest): readonly Fault[] => {
   const vertices = request.zones.reduce((sum, zone) => sum + verticesOf(zone), 0);
@@ -49,6 +61,7 @@ export const layoutFaults = (request: LayoutRequest): readonly Fault[] => {
     ...duplicateIds(request.catalogue, ['catalogue']),
     ...insistedFaults(request),
     ...sensorFaults(request),
+    ...supplyFaults(request),
     ...request.zones.flatMap((zone, k) => zoneFaults(zone, request.lattice.pitch, ['zones', k])),
   ];
 };

@@ -84,5 +84,6 @@ export const bathroomRequest = () => ({
   })),
   thermostat: { at: [1500, 0] },
   marks: { start: 100, direction: 'down' },
+  supply: { region: 'IEC', voltage: 230, alloy: { kind: 'nichrome' }, braid: true, groundFaultTrip: 0.03 },
   effort: 'quick',
 });

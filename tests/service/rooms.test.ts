@@ -70,6 +70,23 @@ describe('a dry floor and a curbed shower in one request', () => {
     expect(marks).toEqual([...marks].sort((a, b) => a - b));
   });
 
+  it('reckons the electrical side of the chosen cables', () => {
+    const { electrical, zones } = layout;
+    expect(electrical?.cables.map(({ id }) => id)).toEqual(['floor', 'shower']);
+    zones.forEach((zone, k) => {
+      const cable = bathroomRequest().catalogue.find(({ id }) => id === zone.cable);
+      if (cable === undefined) throw new Error('no cable');
+      const figures = electrical?.cables[k];
+      // I = P / V, R = V^2 / P, band -5/+10 % (IEC 60800, from memory).
+      expect(figures?.current.value).toBeCloseTo(cable.power / 230, 4);
+      expect(figures?.resistance20.value).toBeCloseTo(230 ** 2 / cable.power, 3);
+      expect(figures?.bandLow.value).toBeCloseTo((0.95 * 230 ** 2) / cable.power, 3);
+      expect(figures?.bandHigh.value).toBeCloseTo((1.1 * 230 ** 2) / cable.power, 3);
+    });
+    const load = zones.reduce((sum, { length }) => sum + (12 * length.cable) / 1000, 0);
+    expect(electrical?.totals.power.value).toBeCloseTo(load, 3);
+  });
+
   it('prints its papers', async () => {
     for (const paper of ['drawing.svg', 'sheet.pdf']) {
       expect((await fetch(`${at}/${paper}`)).status).toBe(200);
@@ -113,6 +130,14 @@ describe('rooms that do not go together', () => {
   });
 
   it.each([
+    [
+      'an override of a rule that is not there',
+      '/supply/overrides/luck',
+      (request: ReturnType<typeof bathroomRequest>) => ({
+        ...request,
+        supply: { ...request.supply, overrides: { luck: { more: 1 } } },
+      }),
+    ],
     [
       'no entry and no dry zone',
       '/zones/0/entry',
