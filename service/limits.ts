@@ -75,5 +75,5 @@ export const SIZES = {
   /** Lattice nodes in a zone's bounding box. */
   latticeNodes: 400_000,
   /** Vertices of a path that is sent in to be judged. */
-  pathVertices: 20_000,
+  pathVertices: 5_000,
 } as const;

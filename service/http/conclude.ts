@@ -1,8 +1,15 @@
 import { shortHash } from '../canonical.js';
 import type { Deps } from '../deps.js';
 import type { Ending } from '../jobs/job-store.js';
-import type { WorkResult, WorkTask } from '../pool/task.js';
+import type { WorkKind, WorkResult, WorkTask } from '../pool/task.js';
 import type { Answer } from '../store/answer-store.js';
+
+/** What makes the work lighter. */
+const EASIER: Readonly<Record<WorkKind, string>> = {
+  layout: 'Try effort "quick", a larger pitch, or fewer zones at once.',
+  continuation: 'Try effort "quick" or a larger pitch.',
+  check: 'Send a path with fewer vertices, or a simpler zone.',
+};
 
 /** Turns what became of a task into what its client may know, keeping the answer if there is one. */
 export const conclude = (deps: Deps, task: WorkTask, result: WorkResult): Ending => {
@@ -29,8 +36,7 @@ export const conclude = (deps: Deps, task: WorkTask, result: WorkResult): Ending
         kind: 'failed',
         problem: {
           slug: 'out-of-budget',
-          detail:
-            'The solve went past its time and was stopped. Try effort "quick", a larger pitch, or fewer zones at once.',
+          detail: `The work went past its time and was stopped. ${EASIER[task.kind]}`,
         },
       };
     case 'crashed':

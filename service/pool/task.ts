@@ -4,7 +4,7 @@ import type { ContinuationRequest } from '../schemas/continuation-request.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
 import type { PoolEnding, ThreadPool, Ticket } from './thread-pool.js';
 
-/** Work for a solver thread; plain data. Each kind has its handler in tasks.ts. */
+/** Work for a solver thread; plain data. worker.ts has the handler of each kind. */
 export type WorkTask =
   | { readonly kind: 'layout'; readonly id: string; readonly softMs: number; readonly request: LayoutRequest }
   | { readonly kind: 'check'; readonly id: string; readonly softMs: number; readonly request: CheckRequest }

@@ -74,7 +74,7 @@ describe('whatever is sent, the answer is no 5xx', () => {
       fc.asyncProperty(mutated, fc.constantFrom('/v1/layouts', '/v1/checks'), async (body, path) => {
         await expectSane(await quick.post(path, body));
       }),
-      { seed: SEED, numRuns: 400 },
+      { seed: SEED, numRuns: 250 },
     );
   });
 
@@ -87,7 +87,7 @@ describe('whatever is sent, the answer is no 5xx', () => {
       fc.asyncProperty(cut, async (body) => {
         await expectSane(await quick.post('/v1/layouts', body));
       }),
-      { seed: SEED, numRuns: 200 },
+      { seed: SEED, numRuns: 120 },
     );
   });
 
@@ -137,7 +137,7 @@ describe('whatever is sent, the answer is no 5xx', () => {
           }),
         );
       }),
-      { seed: SEED, numRuns: 10 },
+      { seed: SEED, numRuns: 8 },
     );
   });
 
@@ -161,7 +161,7 @@ describe('whatever is sent, the answer is no 5xx', () => {
         expect(response.status).toBe(200);
         await expectSane(response);
       }),
-      { seed: SEED, numRuns: 40 },
+      { seed: SEED, numRuns: 30 },
     );
   });
 });
