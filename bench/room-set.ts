@@ -162,7 +162,7 @@ export const ROOMS: readonly BenchRoom[] = [
       [0, 3200],
     ],
     [60, 3100],
-    rect(2900, 3050, 4200, 3200),
+    rect(2900, 2900, 4200, 3200),
   ),
   room(
     'trapezium-2.8x2.0',
