@@ -1,6 +1,6 @@
 import type { FrontierLayer } from './frontier-layer.js';
 import { hashKey } from './frontier-layer.js';
-import type { Remainder } from './frontier-remainder.js';
+import type { Estimate } from './frontier-remainder.js';
 
 /**
  * Share of the places dealt out evenly among the numbers of open pieces of path; the best of all take the rest.
@@ -26,7 +26,7 @@ export class Selection {
   ) {}
 
   /** Compacts `layer`, leaving out every state whose estimate reaches `limit`. */
-  prune(layer: FrontierLayer, remainder: Remainder, limit: number): void {
+  prune(layer: FrontierLayer, remainder: Estimate, limit: number): void {
     if (this.estimates.length < layer.count) {
       this.estimates = new Float64Array(layer.count * 2);
       this.ranks = new Float64Array(layer.count * 2);

@@ -16,7 +16,7 @@ export class FrontierLayer {
   private capacity: number;
 
   constructor(readonly words: number) {
-    this.capacity = 1024;
+    this.capacity = 64;
     this.keys = new Int32Array(this.capacity * words);
     this.costs = new Float64Array(this.capacity);
     this.pulls = new Float64Array(this.capacity);

@@ -6,24 +6,68 @@ import type { SweepView } from './frontier-view.js';
 const EVEN = 0x11111111;
 const ODD = 0x44444444;
 
+/** Admissible estimate of what a state still has to pay. */
+export interface Estimate {
+  /** Pieces of path with two open plugs each in the key last estimated. */
+  readonly pairs: number;
+  /** Prepares for states reached after processing `cell`. */
+  enter(cell: number): void;
+  /** Estimate for the key at keys[base ...] whose open plugs have potentials of `pull` in all. */
+  of(keys: Int32Array, base: number, words: number, pull: number): number;
+}
+
+/** The edge potentials' bound alone: quick to prepare. */
+export class PlainRemainder implements Estimate {
+  pairs = 0;
+  private passed = 0;
+  private placed = 0;
+  private ending = 0;
+  private readonly endFrom: Float64Array;
+
+  constructor(
+    private readonly view: SweepView,
+    private readonly potential: Potential,
+  ) {
+    const { endExtra } = potential;
+    this.endFrom = new Float64Array(endExtra.length + 1).fill(Number.POSITIVE_INFINITY);
+    for (let t = endExtra.length - 1; t >= 0; t--) {
+      this.endFrom[t] = Math.min(this.endFrom[t + 1], endExtra[t]);
+    }
+  }
+
+  enter(cell: number): void {
+    this.passed = this.view.start <= cell ? 1 : 0;
+    this.placed = this.potential.restFrom[cell + 1];
+    this.ending = this.placed + this.endFrom[cell + 1];
+  }
+
+  of(keys: Int32Array, base: number, words: number, pull: number): number {
+    let open = 0;
+    let loose = 0;
+    for (let w = 0; w < words; w++) {
+      const word = keys[base + w];
+      open += bitCount((word | (word >>> 1)) & 0x55555555);
+      loose += bitCount(word & (word >>> 1) & 0x55555555);
+    }
+    this.pairs = (open - loose) >> 1;
+    return pull + (loose > this.passed ? this.placed : this.ending);
+  }
+}
+
 /**
- * Admissible estimate of what a state still has to pay: the edge potentials' bound, sharpened by two arguments.
+ * The edge potentials' bound sharpened by two arguments.
  * - Colour: a stretch of path between two cells covers (colour a + colour b) / 2 more cells of one colour than of the
  *   other (colours +1, -1), so the open plugs fix the imbalance of the covered rest of each unprocessed piece; the
  *   difference to the piece's own imbalance must be skipped. A piece without plugs is skipped altogether.
  * - Parity: the plugs of a piece pair up, but for the start and the end; Infinity where they cannot.
  */
-export class Remainder {
+export class Remainder implements Estimate {
   private cell = 0;
   private column = 0;
   private sign = 1;
   private single = -1;
   private lone = false;
-  /** Pieces of path with two open plugs each in the key last estimated. */
   pairs = 0;
-  bias = 0;
-  turns = 0;
-  stratum = 0;
   /** Per piece, by its rank in the list of the step. */
   private readonly rank: Int32Array;
   private readonly plugs: Int32Array;
@@ -39,7 +83,6 @@ export class Remainder {
     this.colour = new Int32Array(view.width + 1);
   }
 
-  /** Prepares for states reached after processing `cell`. */
   enter(cell: number): void {
     const { rest, view } = this;
     this.cell = cell;
@@ -52,7 +95,6 @@ export class Remainder {
     for (let k = begin; k < stop; k++) this.rank[rest.list[k]] = k - begin;
   }
 
-  /** Estimate for the key at keys[base ...]. */
   of(keys: Int32Array, base: number, words: number, pull: number): number {
     const started = this.view.start <= this.cell;
     let even = 0;

@@ -26,8 +26,6 @@ export interface RestTable {
   readonly endMin: Float64Array;
   /** cheapest[(2 * p + k) * KEPT + i]: cost of skipping the i + 1 cheapest cells of colour k together. */
   readonly cheapest: Float64Array;
-  /** Cost of skipping all cells of step t and later. */
-  readonly skipFrom: Float64Array;
 }
 
 export function restTable(view: SweepView, potential: Potential): RestTable {
@@ -43,7 +41,6 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     skipAll: new Float64Array(size),
     endMin: new Float64Array(2 * size).fill(Number.POSITIVE_INFINITY),
     cheapest: single,
-    skipFrom: new Float64Array(size + 1),
   };
   const owner = new Int32Array(size).fill(-1);
   const find = (cell: number): number => {
@@ -58,7 +55,6 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
   };
   const lists: number[][] = [];
   for (let t = size - 1; t >= 0; t--) {
-    table.skipFrom[t] = table.skipFrom[t + 1];
     if (present[t] === 1) {
       owner[t] = t;
       absorb(t, -1);
@@ -66,7 +62,6 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
       const b = down[t] === 1 ? find(t + width) : -1;
       if (a >= 0) absorb(t, a);
       if (b >= 0 && b !== a) absorb(t, b);
-      table.skipFrom[t] += view.skipCost[t];
     }
     const row = Math.floor(t / width);
     const column = t - row * width;

@@ -40,7 +40,6 @@ export class FrontierStep {
 
   constructor(
     private readonly view: SweepView,
-    private readonly skipFrom: Float64Array,
     private readonly potential: Potential,
     private readonly finish: Finish,
   ) {
@@ -156,7 +155,7 @@ export class FrontierStep {
 
   private complete(cost: number): void {
     for (const word of this.base) if (word !== 0) return;
-    const total = this.cost + cost + this.skipFrom[this.cell + 1];
+    const total = this.cost + cost + this.view.skipFrom[this.cell + 1];
     if (total < this.finish.cost) {
       this.finish.cost = total;
       this.finish.parent = this.parent;

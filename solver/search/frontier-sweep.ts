@@ -3,8 +3,7 @@ import type { GridOutcome, GridTask } from '../model/grid-task.js';
 import { Selection } from './frontier-cut.js';
 import { FrontierLayer, FrontierTrace } from './frontier-layer.js';
 import type { Potential } from './frontier-potential.js';
-import { Remainder } from './frontier-remainder.js';
-import type { RestTable } from './frontier-rest.js';
+import type { Estimate } from './frontier-remainder.js';
 import type { Finish } from './frontier-step.js';
 import { FrontierStep, wordsFor } from './frontier-step.js';
 import type { SweepView } from './frontier-view.js';
@@ -17,18 +16,17 @@ export interface Board {
   readonly task: GridTask;
   readonly view: SweepView;
   readonly potential: Potential;
-  readonly rest: RestTable;
+  readonly remainder: Estimate;
   /** See `Selection`. */
   readonly pairPrice: number;
 }
 
 /** One sweep with at most maxStates states a step; only routes cheaper than `wanted` count. */
 export function sweepOnce(board: Board, maxStates: number, wanted: number): GridOutcome {
-  const { task, view, potential, rest } = board;
+  const { task, view, potential, remainder } = board;
   const words = wordsFor(view.width);
   const finish: Finish = { cost: Number.POSITIVE_INFINITY, parent: -1, choice: 0, cell: -1 };
-  const step = new FrontierStep(view, rest.skipFrom, potential, finish);
-  const remainder = new Remainder(view, rest, potential);
+  const step = new FrontierStep(view, potential, finish);
   const trace = new FrontierTrace();
   const selection = new Selection(maxStates, board.pairPrice);
   const cutoff = wanted - view.unreachable;

@@ -25,6 +25,8 @@ export interface SweepView {
   readonly start: number;
   /** Cost of the present nodes that no path from the start can reach (Infinity when one of them must be visited). */
   readonly unreachable: number;
+  /** Cost of skipping all cells of step t and later. */
+  readonly skipFrom: Float64Array;
 }
 
 /** `backward` runs the sweep from the far row (or column) to the near one. */
@@ -49,6 +51,7 @@ export function sweepView(task: GridTask, sweep: Sweep, backward: boolean): Swee
     turnCost: new Float64Array(size),
     start: 0,
     unreachable: 0,
+    skipFrom: new Float64Array(size + 1),
   };
   const reachable = reachableNodes(task);
   const along = rows ? task.east : task.north;
@@ -82,6 +85,9 @@ export function sweepView(task: GridTask, sweep: Sweep, backward: boolean): Swee
       view.down[t] = across[lower] & reachable[nodeAt(backward ? r - 1 : r + 1, column)];
       view.downCost[t] = acrossCost[lower];
     }
+  }
+  for (let t = size - 1; t >= 0; t--) {
+    view.skipFrom[t] = view.skipFrom[t + 1] + (view.present[t] === 1 ? view.skipCost[t] : 0);
   }
   return view;
 }

@@ -1,7 +1,7 @@
 import type { GridRoute, GridTask } from '../model/grid-task.js';
 import type { Potential } from './frontier-potential.js';
 import { edgePotential, restrictedPotential } from './frontier-potential.js';
-import { restTable } from './frontier-rest.js';
+import { PlainRemainder } from './frontier-remainder.js';
 import { COST_EPSILON, sweepOnce } from './frontier-sweep.js';
 import { sweepView } from './frontier-view.js';
 
@@ -43,22 +43,34 @@ export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudg
   let windows = 0;
   for (const [width, height] of SHAPES) {
     const boxes = cover(task, width, height);
-    // One full round without gain ends a shape.
-    let idle = 0;
-    for (let k = 0; idle < boxes.length && windows < budget.maxWindows; k = (k + 1) % boxes.length) {
+    // A box is worth trying once, and again when the route changed in it.
+    const pending = boxes.map(() => true);
+    for (let k = pending.indexOf(true); k >= 0 && windows < budget.maxWindows; k = nextPending(pending, k)) {
+      pending[k] = false;
       windows++;
-      idle++;
       const box = boxes[k];
       const sweep = box.width <= box.height ? 'rows' : 'columns';
       const found = solveWindow(task, best, box, sweep, potentials[sweep], budget.maxStates);
       work += found.work;
       if (found.kind !== 'route' || found.cost >= best.cost - COST_EPSILON) continue;
       best = found;
-      idle = 0;
+      boxes.forEach((other, i) => {
+        if (overlap(box, other)) pending[i] = true;
+      });
     }
   }
   const proven = best.cost <= route.bound + COST_EPSILON;
   return { ...best, work, proven, bound: proven ? best.cost : route.bound };
+}
+
+/** The next pending index after k, going round; -1 when there is none. */
+function nextPending(pending: readonly boolean[], k: number): number {
+  const later = pending.indexOf(true, k + 1);
+  return later >= 0 ? later : pending.indexOf(true);
+}
+
+function overlap(a: Box, b: Box): boolean {
+  return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
 }
 
 function solveWindow(
@@ -72,7 +84,8 @@ function solveWindow(
   const open = frozenOutside(task, route.nodes, box);
   const view = sweepView(open, sweep, false);
   const restricted = restrictedPotential(view, potential);
-  const board = { task: open, view, potential: restricted, rest: restTable(view, restricted), pairPrice: 0 };
+  const remainder = new PlainRemainder(view, restricted);
+  const board = { task: open, view, potential: restricted, remainder, pairPrice: 0 };
   return sweepOnce(board, maxStates, route.cost);
 }
 

@@ -1,9 +1,11 @@
 import type { GridOutcome, GridRoute, GridTask } from '../model/grid-task.js';
 import { edgePotential } from './frontier-potential.js';
+import { Remainder } from './frontier-remainder.js';
 import { restTable } from './frontier-rest.js';
 import { type Board, COST_EPSILON, sweepOnce } from './frontier-sweep.js';
 import type { Sweep, SweepView } from './frontier-view.js';
 import { sweepView } from './frontier-view.js';
+import { refineRoute } from './frontier-window.js';
 
 export interface FrontierBudget {
   /** States kept per step; a step with more is cut to the most promising ones and the result may be unproven. */
@@ -14,10 +16,15 @@ export interface FrontierBudget {
   readonly backward?: boolean;
   /** Only routes cheaper than this are of interest; 'exhausted' with this bound means there is none. */
   readonly cutoff?: number;
+  /** Windows of the best route to solve anew (see `refineRoute`). Default 0, or 300 where maxStates exceeds 2000. */
+  readonly windows?: number;
 }
 
 /** A narrow pass comes first when more states than this are allowed: its route prunes the wide pass. */
 const NARROW_STATES = 1000;
+/** States a step of a window. */
+const WINDOW_STATES = 300;
+const WIDE_WINDOWS = 300;
 /** Rounds of improving the edge potentials, for a beam and for a proof. */
 const BEAM_ROUNDS = 60;
 const PROOF_ROUNDS = 200;
@@ -41,18 +48,26 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
     task,
     view,
     potential,
-    rest: restTable(view, potential),
+    remainder: new Remainder(view, restTable(view, potential), potential),
     pairPrice: 2 * meanTurnCost(view),
   };
   let work = 0;
   let bound = Number.NEGATIVE_INFINITY;
   let found: GridRoute | null = null;
+  const windows = budget.windows ?? (wide ? WIDE_WINDOWS : 0);
   for (const states of wide ? [NARROW_STATES, budget.maxStates] : [budget.maxStates]) {
     const outcome = sweepOnce(board, states, found === null ? wanted : found.cost);
     work += outcome.work;
     if (outcome.kind === 'infeasible') return { kind: 'infeasible', work };
     bound = Math.max(bound, outcome.bound);
-    if (outcome.kind === 'route') found = outcome;
+    if (outcome.kind === 'route') {
+      found = outcome;
+      if (bound < found.cost - COST_EPSILON && windows > 0) {
+        const refined = refineRoute(task, found, { maxStates: WINDOW_STATES, maxWindows: windows });
+        work += refined.work - found.work;
+        found = refined;
+      }
+    }
     if (bound >= (found === null ? wanted : found.cost) - COST_EPSILON) break;
   }
   if (found === null) return { kind: 'exhausted', bound, work };
