@@ -1,4 +1,5 @@
-import type { Effort } from '../solver/problem.js';
+import { signedArea } from '../solver/geometry/measure.js';
+import type { Effort, Ring } from '../solver/problem.js';
 
 /** Guard of one solve in milliseconds, counted from its start. */
 export interface Budget {
@@ -8,12 +9,19 @@ export interface Budget {
   readonly hardMs: number;
 }
 
+/** For a zone of up to ORDINARY_AREA; larger ones get more in proportion. */
 const PER_ZONE_MS: Readonly<Record<Effort, number>> = { quick: 10_000, normal: 25_000, thorough: 120_000 };
+/** mm2. */
+const ORDINARY_AREA = 25e6;
 const LONGEST_MS = 600_000;
-const SOFT_SHARE = 0.8;
+/** The rest is for coming to an end. */
+const SOFT_SHARE = 0.6;
 
-export const layoutBudget = (effort: Effort, zones: number): Budget => {
-  const hardMs = Math.min(PER_ZONE_MS[effort] * zones, LONGEST_MS);
+const sizeOf = (outline: Ring): number => Math.max(1, Math.abs(signedArea(outline)) / ORDINARY_AREA);
+
+export const layoutBudget = (effort: Effort, zones: readonly { readonly outline: Ring }[]): Budget => {
+  const size = zones.reduce((sum, { outline }) => sum + sizeOf(outline), 0);
+  const hardMs = Math.min(PER_ZONE_MS[effort] * size, LONGEST_MS);
   return { softMs: hardMs * SOFT_SHARE, hardMs };
 };
 

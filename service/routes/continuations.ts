@@ -11,7 +11,7 @@ import type { RouteModule } from './route.js';
 const endpoint: WorkEndpoint<typeof continuationRequestSchema> = {
   schema: continuationRequestSchema,
   faults: continuationFaults,
-  budget: ({ effort }) => layoutBudget(effort, 1),
+  budget: ({ effort, zone }) => layoutBudget(effort, [zone]),
   task: (request, id, softMs) => ({ kind: 'continuation', id, softMs, request }),
 };
 

@@ -17,7 +17,7 @@ import type { RouteModule } from './route.js';
 const endpoint: WorkEndpoint<typeof layoutRequestSchema> = {
   schema: layoutRequestSchema,
   faults: layoutFaults,
-  budget: ({ effort, zones }) => layoutBudget(effort, zones.length),
+  budget: ({ effort, zones }) => layoutBudget(effort, zones),
   task: (request, id, softMs) => ({ kind: 'layout', id, softMs, request }),
   headers: (id) => ({ 'Content-Location': `/v1/layouts/${id}` }),
 };
