@@ -8,6 +8,12 @@ import type { CoverageReport } from './report.js';
 /** Cold patches smaller than this (mm2) are rounding, not floor. */
 const SLIVER = 1;
 
+/** Segments that are taken off the floor together. */
+const PIECE = 128;
+
+/** An end further (mm) than this from the path's is measured from the start. */
+const FAR = 20_000;
+
 const M2 = 1e-6;
 
 /** The parts of the line up to position `to` that come within `reach` mm of `near`, as polylines. */
@@ -30,6 +36,18 @@ const partsNear = (line: Line, to: number, near: readonly Point[], reach: number
   return parts;
 };
 
+/**
+ * What is left of `floor` beyond `radius` of the path. Taken off piece by piece: one tube about a drawing that crosses
+ * itself thousands of times would cost the square of that.
+ */
+const coldLeft = (floor: Region, path: readonly Point[], radius: number): Region => {
+  let cold = floor;
+  for (let k = 0; k < path.length && cold.length > 0; k += PIECE) {
+    cold = subtract(cold, tube(path.slice(k, k + PIECE + 1), radius));
+  }
+  return cold;
+};
+
 /** Area of `floor` that loses its heat when the line is cut back from `from` to `to` (to <= from). */
 const lostArea = (line: Line, floor: Region, to: number, from: number, radius: number): number => {
   if (to >= from) return 0;
@@ -49,20 +67,18 @@ export const coverageOf = (zone: Zone, setting: Setting, line: Line, window: End
   const target = targetArea(zone, routing);
   const buffer = intersect(routing, regionOf(zone.buffer));
   const path = line.points.length === 0 ? [] : stretch(line, 0, line.pathEnd);
-  const heat = tube(path, radius);
-  const cold = withoutSlivers(subtract(target, heat), SLIVER);
+  const cold = withoutSlivers(coldLeft(target, path, radius), SLIVER);
   const total = areaOf(target);
   const unheated = Math.max(0, Math.min(total, areaOf(cold)));
   const heated = total - unheated;
-  // The longest cable warms what the reserve reaches of the cold patches; the shortest loses what only its end warmed.
-  const gained =
-    window.latest > line.pathEnd
-      ? areaOf(intersect(cold, tube(stretch(line, line.pathEnd, window.latest), radius)))
-      : -lostArea(line, target, window.latest, line.pathEnd, radius);
-  const lost =
-    window.earliest < line.pathEnd
-      ? lostArea(line, target, window.earliest, line.pathEnd, radius)
-      : -areaOf(intersect(cold, tube(stretch(line, line.pathEnd, window.earliest), radius)));
+  // What changes when the cable ends elsewhere: the next stretch of reserve warms more, or the end of the path less.
+  const heatedTo = (to: number): number => {
+    if (Math.abs(to - line.pathEnd) > FAR)
+      return total - areaOf(coldLeft(target, stretch(line, 0, to), radius));
+    return to > line.pathEnd
+      ? heated + areaOf(intersect(cold, tube(stretch(line, line.pathEnd, to), radius)))
+      : heated - lostArea(line, target, to, line.pathEnd, radius);
+  };
   const share = (area: number): number => (total === 0 ? 1 : Math.max(0, Math.min(1, area / total)));
   return {
     targetArea: total * M2,
@@ -71,8 +87,8 @@ export const coverageOf = (zone: Zone, setting: Setting, line: Line, window: End
     fraction: share(heated),
     cold,
     bufferArea: areaOf(buffer) * M2,
-    bufferHeatedArea: areaOf(intersect(buffer, heat)) * M2,
-    fractionShortest: share(heated - lost),
-    fractionLongest: share(heated + gained),
+    bufferHeatedArea: (areaOf(buffer) - areaOf(coldLeft(buffer, path, radius))) * M2,
+    fractionShortest: share(heatedTo(window.earliest)),
+    fractionLongest: share(heatedTo(window.latest)),
   };
 };
