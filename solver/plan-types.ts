@@ -21,6 +21,11 @@ export interface PlanTools {
   readonly engine: MipEngine | null;
   /** Guard against a runaway solve; work is bounded by counts, so it normally never fires. */
   expired(): boolean;
+  /**
+   * Whether what else must go into a zone (its sensor) finds room beside this trace. Among layouts nearly as good as
+   * the best, one that is accepted is preferred; none is refused for it.
+   */
+  accept?(zone: Zone, trace: Trace): boolean;
   /** Told when a phase begins, so that the caller can time it. */
   onPhase?(phase: 'prepare' | 'solve' | 'verify'): void;
 }
@@ -32,6 +37,7 @@ export type RefusalReason =
   | 'buffer-too-small'
   | 'buffer-unreachable'
   | 'entry-outside'
+  | 'voltage'
   | 'no-route';
 
 /** What became of one catalogue entry in one zone. */

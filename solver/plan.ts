@@ -65,7 +65,7 @@ function planZone(
     expired: tools.expired,
   });
   tools.onPhase?.('verify');
-  const proven = firstLegal(space, searched.found);
+  const proven = firstLegal(space, searched.found, tools.accept);
   const verdicts = [...refused, ...verdictsOf(space, open, searched, proven)];
   if (!proven) return { plan: null, verdicts, work: searched.work };
   const bound = coverageBound(zone, setting, cables);
@@ -86,11 +86,30 @@ function planZone(
   };
 }
 
-/** The best layout the checker lets through. */
-function firstLegal(space: ZoneSpace, all: readonly Found[]): { found: Found; check: CheckReport } | null {
+/** Share of the target area that an accepted layout may be worse by than the best. */
+const ACCEPT_WITHIN = 0.01;
+
+/** Most layouts read for the sake of `accept`. */
+const MOST_ASKED = 24;
+
+/** The best layout the checker lets through, or one nearly as good that is also accepted. */
+function firstLegal(
+  space: ZoneSpace,
+  all: readonly Found[],
+  accept: PlanTools['accept'],
+): { found: Found; check: CheckReport } | null {
+  let best: { found: Found; check: CheckReport } | null = null;
+  let limit = Infinity;
+  let asked = 0;
   for (const found of all) {
+    if (found.score > limit || asked === MOST_ASKED) break;
     const check = checkTrace(space.zone, space.setting, found.cable, found.trace);
-    if (check.ok) return { found, check };
+    if (!check.ok) continue;
+    if (!accept || accept(space.zone, found.trace)) return { found, check };
+    asked += 1;
+    if (best) continue;
+    best = { found, check };
+    limit = found.score + ACCEPT_WITHIN * check.coverage.targetArea * 1e6;
   }
-  return null;
+  return best;
 }
