@@ -9,7 +9,7 @@ import type { CoverageReport } from './report.js';
 const SLIVER = 1;
 
 /** Segments that are taken off the floor together. */
-const PIECE = 128;
+const PIECE = 48;
 
 /** An end further (mm) than this from the path's is measured from the start. */
 const FAR = 20_000;
@@ -31,7 +31,10 @@ const partsNear = (line: Line, to: number, near: readonly Point[], reach: number
       Math.min(a[0], b[0]) > right ||
       Math.max(a[1], b[1]) < low ||
       Math.min(a[1], b[1]) > high;
-    if (!apart) parts.push([a, b]);
+    if (apart) return;
+    const last = parts[parts.length - 1];
+    if (last !== undefined && last[last.length - 1] === a) last.push(b);
+    else parts.push([a, b]);
   });
   return parts;
 };
@@ -53,7 +56,7 @@ const lostArea = (line: Line, floor: Region, to: number, from: number, radius: n
   if (to >= from) return 0;
   const tail = stretch(line, to, from);
   let lost = intersect(tube(tail, radius), floor);
-  for (const part of partsNear(line, to, tail, 2 * radius)) lost = subtract(lost, tube(part, radius));
+  for (const part of partsNear(line, to, tail, 2 * radius)) lost = coldLeft(lost, part, radius);
   return areaOf(lost);
 };
 
