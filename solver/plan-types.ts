@@ -38,6 +38,7 @@ export type RefusalReason =
   | 'buffer-unreachable'
   | 'entry-outside'
   | 'voltage'
+  | 'too-much-load'
   | 'no-route';
 
 /** What became of one catalogue entry in one zone. */

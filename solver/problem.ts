@@ -30,6 +30,11 @@ export interface Exclusion {
   readonly id: string;
   readonly shape: Shape;
   readonly clearance: number;
+  /**
+   * True for the floor of a neighbouring cable: the band of its clearance is floor to be heated from this side, where
+   * beside a no-heat area it is not.
+   */
+  readonly seam?: true;
 }
 
 /** Area whose heat counts `weight` times (1 = ordinary floor). */

@@ -13,8 +13,15 @@ export const keepOut = (exclusion: Exclusion): Region => {
 export const routingArea = (zone: Zone): Region =>
   subtract(grow(regionOf(zone.outline), -zone.clearance), uniteAll(zone.exclusions.map(keepOut)));
 
-/** The floor that coverage is measured on: routing area minus buffer. */
-export const targetArea = (zone: Zone, routing: Region): Region => subtract(routing, regionOf(zone.buffer));
+/** The floor that coverage is measured on: routing area, and the bands along seams, minus buffer. */
+export const targetArea = (zone: Zone, routing: Region): Region =>
+  subtract(zone.exclusions.some(({ seam }) => seam) ? withSeams(zone) : routing, regionOf(zone.buffer));
+
+const withSeams = (zone: Zone): Region =>
+  routingArea({
+    ...zone,
+    exclusions: zone.exclusions.map((x) => (x.seam ? { ...x, clearance: 0 } : x)),
+  });
 
 /** `region` without its slivers: rings of less than `least` mm2. */
 export const withoutSlivers = (region: Region, least: number): Region =>

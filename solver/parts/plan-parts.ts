@@ -1,0 +1,112 @@
+/** Plans a request in which zones too large for one cable are split into parts, each with its own. */
+import { sweptArea } from '../bounds/area.js';
+import { judgeParts, type PartsReport } from '../check/parts.js';
+import { areaOf } from '../geometry/region.js';
+import { routingArea, targetArea } from '../geometry/zone-area.js';
+import { chooseOrigin } from '../lattice/choose-origin.js';
+import { planLayout } from '../plan.js';
+import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from '../plan-types.js';
+import type { Cable, Setting, Zone } from '../problem.js';
+import { type Split, splitZone } from './split-zone.js';
+
+/** When a zone is split: never; where no cable can heat 90 % of it; wherever no cable can heat all of it. */
+export type SplitWish = 'never' | 'needed' | 'wanted';
+
+export interface PartsRequest extends PlanRequest {
+  readonly split: SplitWish;
+  /** Most power one cable may draw, W; null for no limit. */
+  readonly maxLoad: number | null;
+  /** Zones that are not split whatever is wished. */
+  readonly undivided: ReadonlySet<string>;
+}
+
+/** A zone laid in parts; the parts are zones of the outcome with ids "zone/1", "zone/2". */
+export interface SplitReport {
+  readonly zone: string;
+  readonly split: Split;
+  readonly parts: PartsReport;
+}
+
+export type PartsOutcome = PlanOutcome & { readonly splits: readonly SplitReport[] };
+
+/** Share of the target that the longest cable must be able to sweep. */
+const SHARE: Readonly<Record<SplitWish, number>> = { never: 0, needed: 0.9, wanted: 1 };
+
+/** Ways to cut that are tried. */
+const MOST_TRIES = 4;
+
+/** Like planLayout, which it is where no zone is split. */
+export function planInParts(request: PartsRequest, tools: PlanTools): PartsOutcome {
+  tools.onPhase?.('prepare');
+  const { pitch } = request.lattice;
+  const origin = request.lattice.origin ?? chooseOrigin(request.zones, pitch);
+  const setting: Setting = {
+    lattice: { pitch, origin },
+    spacing: request.spacing,
+    placementSlopPerTurn: request.placementSlopPerTurn,
+  };
+  const light = request.catalogue.filter(({ power }) => request.maxLoad === null || power <= request.maxLoad);
+  const heavy = request.catalogue.filter((cable) => !light.includes(cable));
+  const plain: PlanRequest = { ...request, lattice: setting.lattice, catalogue: light };
+  const outcomes = request.zones.map((zone) => {
+    const done = tooLarge(zone, setting, light, request) ? inParts(zone, setting, plain, tools) : null;
+    return done ?? { outcome: planLayout({ ...plain, zones: [zone] }, tools), report: null };
+  });
+  const verdicts = outcomes.flatMap(({ outcome }, k) => [
+    ...outcome.verdicts,
+    ...heavy.map((cable) => tooHeavy(request.zones[k].id, cable, request.maxLoad ?? 0)),
+  ]);
+  const guardFired = outcomes.some(({ outcome }) => outcome.guardFired);
+  const impossible = outcomes.flatMap(({ outcome }) => (outcome.kind === 'impossible' ? outcome.zones : []));
+  if (impossible.length > 0)
+    return { kind: 'impossible', zones: impossible, verdicts, guardFired, splits: [] };
+  const planned = outcomes.flatMap(({ outcome }) => (outcome.kind === 'planned' ? [outcome] : []));
+  return {
+    kind: 'planned',
+    lattice: setting.lattice,
+    zones: planned.flatMap(({ zones }) => zones),
+    verdicts,
+    guardFired,
+    work: planned.reduce((sum, { work }) => sum + work, 0),
+    splits: outcomes.flatMap(({ report }) => report ?? []),
+  };
+}
+
+/** Whether even the longest cable sweeps less floor than it should. A zone that insists on a cable gets that one. */
+function tooLarge(zone: Zone, setting: Setting, cables: readonly Cable[], request: PartsRequest): boolean {
+  if (request.split === 'never' || request.undivided.has(zone.id) || cables.length === 0) return false;
+  if (request.insisted.has(zone.id)) return false;
+  const longest = Math.max(...cables.map(({ length }) => length)) - zone.leadIn;
+  return sweptArea(setting, longest) < SHARE[request.split] * areaOf(targetArea(zone, routingArea(zone)));
+}
+
+interface Done {
+  readonly outcome: Extract<PlanOutcome, { kind: 'planned' }>;
+  readonly report: SplitReport;
+}
+
+/** The first cut whose parts can all be laid; null when there is none. */
+function inParts(zone: Zone, setting: Setting, request: PlanRequest, tools: PlanTools): Done | null {
+  for (const split of splitZone(zone, setting, request.catalogue).slice(0, MOST_TRIES)) {
+    if (tools.expired()) return null;
+    const outcome = planLayout({ ...request, zones: split.parts.map((part) => part.zone) }, tools);
+    if (outcome.kind !== 'planned') continue;
+    const parts = judgeParts(outcome.zones.map(partTrace), setting);
+    if (parts.ok) return { outcome, report: { zone: zone.id, split, parts } };
+  }
+  return null;
+}
+
+const partTrace = ({ zone, trace }: ZonePlan) => ({ zone, trace });
+
+const tooHeavy = (zone: string, cable: Cable, maxLoad: number): CableVerdict => ({
+  zone,
+  cable: cable.id,
+  fits: false,
+  chosen: false,
+  reason: 'too-much-load',
+  by: null,
+  coverage: null,
+  turns: null,
+  detail: `it draws ${Math.round(cable.power)} W, one cable may draw ${Math.round(maxLoad)} W`,
+});
