@@ -98,7 +98,6 @@ describe('parseBody', () => {
     '/spacing/target',
     '/zones',
     '/zones/0/id',
-    '/zones/0/buffer',
     '/zones/0/entry',
     '/catalogue/0/length',
   ])('%s: says that it is missing', (pointer) => {
