@@ -102,7 +102,7 @@ export class Selection {
 }
 
 /** Value of rank k (from 0) among values[0 .. count); reorders them. */
-export function smallest(values: Float64Array, count: number, k: number): number {
+function smallest(values: Float64Array, count: number, k: number): number {
   let low = 0;
   let high = count - 1;
   while (low < high) {

@@ -15,7 +15,7 @@ export interface Potential {
   readonly restFrom: Float64Array;
   /** What skipping the cell costs beyond its cheapest choice. */
   readonly skipExtra: Float64Array;
-  /** What ending in the cell costs beyond its cheapest choice (then >= 0 only where the end is not the bargain). */
+  /** What ending in the cell costs beyond its cheapest other choice; negative where ending is cheaper. */
   readonly endExtra: Float64Array;
 }
 
@@ -160,7 +160,7 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
       best = bound;
       kept = pay.slice();
     }
-    if (round === rounds) break;
+    if (round === rounds || bound === Number.POSITIVE_INFINITY) break;
     if (round % REVIEW === 0) {
       if (best - milestone < STALLED * ascent.dearest) break;
       milestone = best;

@@ -3,9 +3,9 @@ import type { Potential } from './frontier-potential.js';
 import type { SweepView } from './frontier-view.js';
 
 /** Plug symbols: pieces of path are balanced brackets; a loose plug leads to the start or to the chosen end. */
-export const OPEN = 1;
-export const CLOSE = 2;
-export const LOOSE = 3;
+const OPEN = 1;
+const CLOSE = 2;
+const LOOSE = 3;
 
 /** A finished path met in a step. */
 export interface Finish {
@@ -18,7 +18,7 @@ export interface Finish {
 export const wordsFor = (width: number): number => Math.ceil((width + 1) / PLUGS_PER_WORD);
 
 /** Symbol of the plug at `position`. */
-export function plugAt(key: Int32Array, position: number): number {
+function plugAt(key: Int32Array, position: number): number {
   return (key[position >> 4] >>> ((position & 15) << 1)) & 3;
 }
 
@@ -189,7 +189,7 @@ export class FrontierStep {
 }
 
 /** Position of the other end of the piece of path whose plug at `position` is `symbol` (OPEN or CLOSE). */
-export function mateOf(key: Int32Array, position: number, symbol: number): number {
+function mateOf(key: Int32Array, position: number, symbol: number): number {
   const step = symbol === OPEN ? 1 : -1;
   let depth = 1;
   let p = position;

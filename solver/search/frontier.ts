@@ -25,9 +25,10 @@ const NARROW_STATES = 1000;
 /** States a step of a window. */
 const WINDOW_STATES = 300;
 const WIDE_WINDOWS = 300;
-/** Rounds of improving the edge potentials, for a beam and for a proof. */
-const BEAM_ROUNDS = 60;
-const PROOF_ROUNDS = 200;
+/** Rounds of improving the edge potentials: few for a quick look, many from so many states on. */
+const MANY_STATES = 500;
+const FEW_ROUNDS = 60;
+const MANY_ROUNDS = 200;
 
 /**
  * Cheapest route by dynamic programming over the frontier of a cell-by-cell sweep: a state is which edges cross the
@@ -43,7 +44,7 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
   const view = sweepView(task, budget.sweep ?? 'auto', budget.backward ?? false);
   if (view.unreachable === Number.POSITIVE_INFINITY) return { kind: 'infeasible', work: 0 };
   const wide = budget.maxStates > 2 * NARROW_STATES;
-  const potential = edgePotential(view, wide ? PROOF_ROUNDS : BEAM_ROUNDS);
+  const potential = edgePotential(view, budget.maxStates >= MANY_STATES ? MANY_ROUNDS : FEW_ROUNDS);
   const board: Board = {
     task,
     view,
