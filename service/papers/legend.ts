@@ -1,6 +1,6 @@
 import type { Point } from '../../solver/problem.js';
 import { circleData, lineData, type Mark, rectData, textWidth } from './marks.js';
-import type { PlanSheet } from './model.js';
+import { jointAtEntry, type PlanSheet } from './model.js';
 import { BUFFER_DOT_COLOR, COLD_FILL, INK, PENS, type Pen, pen } from './pens.js';
 import { holdsDatum } from './plan-scene.js';
 import {
@@ -96,7 +96,10 @@ export const legendItems = (sheet: PlanSheet): LegendItem[] => {
       label: 'reserve, if the cable runs long',
       sample: stretch(PENS.reserve),
     },
-    { label: 'cable enters the lattice', sample: (at, s) => entrySymbol(middle(at, s), s) },
+    any((z) => !jointAtEntry(z)) && {
+      label: 'cable enters the lattice',
+      sample: (at, s) => entrySymbol(middle(at, s), s),
+    },
     {
       label: 'cable ends; ticks: earliest, latest',
       sample: (at, s) => [

@@ -82,6 +82,12 @@ export interface SheetCheckpoint {
   readonly beyond?: string;
 }
 
+/** Where something goes, or what a lead needs, in words. */
+export interface SheetFact {
+  readonly what: string;
+  readonly value: string;
+}
+
 export interface SheetStep {
   readonly n: number;
   readonly text: string;
@@ -141,9 +147,17 @@ export interface SheetZone {
   readonly coldLead?: Ring;
   readonly checkpoints?: readonly SheetCheckpoint[];
   readonly steps?: readonly SheetStep[];
+  /** Joint, crossing, cold lead, sensors. */
+  readonly facts?: readonly SheetFact[];
   readonly readings?: SheetReadings;
   readonly electrical?: readonly SheetFigure[];
 }
+
+/** Whether the joint lies where the cable enters, so that one symbol stands for both. */
+export const jointAtEntry = ({ joint, path, entry }: SheetZone): boolean => {
+  const [x, y] = path[0] ?? entry;
+  return joint !== undefined && Math.hypot(joint[0] - x, joint[1] - y) < 1;
+};
 
 /** Everything the papers print. */
 export interface PlanSheet {

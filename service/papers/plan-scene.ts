@@ -2,7 +2,7 @@ import { cornerRadius, type Point, type Ring, type Shape } from '../../solver/pr
 import { boxOf, clipSegment, hatchLines, insideRing, rasterRows, shapeRing } from './clip.js';
 import { type LabelField, labelBox, labelField, labelMarks } from './labels.js';
 import { circleData, flip, lineData, type Mark, piecesData, roundedPieces, textWidth } from './marks.js';
-import type { PlanSheet, SheetZone } from './model.js';
+import { jointAtEntry, type PlanSheet, type SheetZone } from './model.js';
 import { BUFFER_DOT_COLOR, COLD_FILL, PENS, type Pen, pen, STUD_COLOR, TARGET_FILL } from './pens.js';
 import {
   arrowHead,
@@ -183,7 +183,7 @@ const cableMarks = (zone: SheetZone, sheet: PlanSheet, scale: number): Mark[] =>
   for (const at of [zone.end.earliest, zone.end.latest])
     marks.push(endTick(flip(at), directionAt(whole, at), scale));
   marks.push(...endSymbol(flip(zone.end.at), directionAt(zone.path, zone.end.at), scale));
-  marks.push(...entrySymbol(flip(zone.path[0] ?? zone.entry), scale));
+  if (!jointAtEntry(zone)) marks.push(...entrySymbol(flip(zone.path[0] ?? zone.entry), scale));
   if (zone.joint !== undefined) marks.push(...jointSymbol(flip(zone.joint), scale));
   return marks;
 };

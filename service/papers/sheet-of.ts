@@ -15,7 +15,7 @@ import { feetInches } from './units.js';
 /** Parts of a zone that the layout alone does not hold. */
 export type ZoneExtras = Pick<
   SheetZone,
-  'curb' | 'drain' | 'crossing' | 'joint' | 'coldLead' | 'readings' | 'electrical'
+  'curb' | 'drain' | 'crossing' | 'joint' | 'coldLead' | 'readings' | 'electrical' | 'facts'
 > & {
   /** Metre marks printed on the cable; without them checkpoints name the length laid. */
   readonly marks?: MetreMarks;
@@ -95,7 +95,7 @@ const sheetZone = (plan: ZonePlan, lattice: Lattice, spacing: Spacing, request: 
     wet: zone.wet,
     outline: zone.outline,
     clearance: zone.clearance,
-    exclusions: zone.exclusions,
+    exclusions: zone.exclusions.filter(({ seam }) => !seam),
     buffer: zone.buffer,
     entry: zone.entry,
     path: trace.path,

@@ -19,7 +19,7 @@ const COLUMNS: readonly Column[] = [
   { head: 'cable', share: 0.17, cell: (z) => z.cable.id },
   { head: 'cable length', share: 0.15, cell: (z, s) => lengthText(z.length.cable, s.display) },
   { head: 'coverage', share: 0.12, cell: (z) => percentText(z.coverage.fraction) },
-  { head: 'no layout above', share: 0.14, cell: (z) => percentText(z.coverage.upperBound) },
+  { head: 'best possible', share: 0.14, cell: (z) => percentText(z.coverage.upperBound) },
   { head: 'turns', share: 0.08, cell: (z) => String(z.length.turns) },
   { head: 'end may move', share: 0.14, cell: (z, s) => `± ${lengthText(z.end.tolerance, s.display)}` },
 ];

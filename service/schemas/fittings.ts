@@ -71,6 +71,32 @@ export const sensorOutcomeSchema = z
 export const layingSchema = z
   .object({
     order: z.enum(['from-joint', 'from-far-end']),
+    runs: z
+      .array(
+        z.object({
+          n: z.number(),
+          pieces: z.tuple([z.number(), z.number()]).meta({
+            description:
+              "First and last of its straight pieces, as numbered in the zone's `runs`: the run, and the step over to the next.",
+          }),
+          from: place,
+          to: place,
+          studsAlong: z.number(),
+          beyond: mm('Left over where the run ends between two studs'),
+          studsOver: z
+            .number()
+            .nullable()
+            .meta({ description: 'To the next parallel run; null where the cable turns off or ends.' }),
+          turn: z.enum(['left', 'right']).nullable(),
+          length: mm('Along the run'),
+          used: mm('Cable laid at its end'),
+          mark: z.number().nullable().meta({ description: 'Metre mark expected at its end.' }),
+        }),
+      )
+      .meta({
+        description:
+          'Runs in the order of work. The papers, the steps, the checkpoints and the sensor use these numbers.',
+      }),
     steps: z.array(
       z.object({ n: z.number(), kind: z.string(), used: mm('Cable laid after it'), sentence: z.string() }),
     ),

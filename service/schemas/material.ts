@@ -4,7 +4,7 @@ import { idSchema, quantity } from './fields.js';
 import { ringSchema } from './point.js';
 import { figureSchema, overridesSchema, regionSchema, ruleNoteSchema } from './trade.js';
 
-const membraneSchema = z
+export const membraneSchema = z
   .strictObject({
     kind: z.enum(['sheet', 'roll']),
     width: quantity('membraneWidth', 'Width of a sheet or roll'),

@@ -13,21 +13,13 @@ export const JOB_DEFAULTS = {
   drainStuds: 3,
 } as const;
 
-const millimetres = (min: number, max: number, description: string) =>
-  z
-    .number()
-    .min(min)
-    .max(max)
-    .meta({ description: `${description} (mm)` });
-
 export const thermostatSchema = z
   .strictObject({
     at: pointSchema.meta({
       description: 'Where the thermostat is, on a wall of a dry zone; snapped to it within 100 mm.',
     }),
-    height: millimetres(
-      0,
-      5000,
+    height: quantity(
+      'thermostatHeight',
       'Height of its box above the floor; cold leads and the sensor lead run up to it',
     ).default(JOB_DEFAULTS.thermostatHeight),
   })
@@ -35,11 +27,7 @@ export const thermostatSchema = z
 
 export const marksSchema = z
   .strictObject({
-    start: z
-      .number()
-      .min(-100_000)
-      .max(100_000)
-      .meta({ description: 'Mark at the hot-to-cold joint, where the heating part begins (m).' }),
+    start: quantity('markStart', 'Mark at the hot-to-cold joint, where the heating part begins'),
     direction: z
       .enum(['up', 'down'])
       .meta({ description: 'Whether the marks grow or shrink from the joint to the end.' }),
@@ -48,8 +36,8 @@ export const marksSchema = z
 
 export const grooveSchema = z
   .strictObject({
-    width: millimetres(3, 100, 'Width').default(JOB_DEFAULTS.grooveWidth),
-    depth: millimetres(3, 100, 'Depth').default(JOB_DEFAULTS.grooveDepth),
+    width: quantity('groove', 'Width').default(JOB_DEFAULTS.grooveWidth),
+    depth: quantity('groove', 'Depth').default(JOB_DEFAULTS.grooveDepth),
   })
   .meta({
     id: 'Groove',
@@ -59,10 +47,9 @@ export const grooveSchema = z
 export const curbSchema = z
   .strictObject({
     outline: ringSchema.meta({ description: 'Plan of the strip between the dry and the wet zone.' }),
-    height: millimetres(0, 500, 'Top of the curb above the dry floor'),
-    descent: millimetres(
-      0,
-      600,
+    height: quantity('curbHeight', 'Top of the curb above the dry floor'),
+    descent: quantity(
+      'curbDescent',
       'Top of the curb above the shower floor beside it; like height when left out',
     ).optional(),
     groove: grooveSchema.prefault({}),

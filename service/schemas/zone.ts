@@ -30,7 +30,6 @@ const zoneFields = {
     DEFAULTS.clearance,
   ),
   exclusions: z.array(exclusionSchema).max(SIZES.exclusions).default([]),
-  buffer: bufferSchema,
   leadIn: quantity('leadIn', 'Heating cable used up before the entry').default(DEFAULTS.leadIn),
   priority: z.array(prioritySchema).max(SIZES.priorities).default([]),
 };
@@ -38,6 +37,10 @@ const zoneFields = {
 export const zoneSchema = z
   .strictObject({
     ...zoneFields,
+    buffer: bufferSchema.optional().meta({
+      description:
+        'Strip that stays free until last; the cable must end in here. Left out, a strip along the longest free wall away from the entry is assumed and given in the answer.',
+    }),
     entry: entrySchema.optional().meta({
       description: 'Where the heating cable enters; left out in a wet zone that a dry zone supplies.',
     }),
@@ -57,7 +60,7 @@ export const zoneSchema = z
 
 /** A zone as a path is judged in it: nothing left to choose. */
 export const checkedZoneSchema = z
-  .strictObject({ ...zoneFields, entry: entrySchema })
+  .strictObject({ ...zoneFields, buffer: bufferSchema, entry: entrySchema })
   .meta({ id: 'CheckedZone', description: 'One area heated by one cable.' });
 
 export type WireZone = z.output<typeof zoneSchema>;

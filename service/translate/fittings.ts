@@ -74,8 +74,38 @@ export const wireSensor = (outcome: SensorOutcome) =>
 
 const mark = (value: number | null): number | null => (value === null ? null : finite(value));
 
+/**
+ * Runs in the order of work with the numbers of their straight pieces in the zone's `runs`: a run and its step over
+ * are two pieces; laid from the far end the pieces count down.
+ */
+const wireLaidRuns = ({ order, runs }: Laying) => {
+  const piecesOf = (run: Laying['runs'][number]): number => (run.studsOver === null ? 1 : 2);
+  let before = 0;
+  const all = runs.reduce((sum, run) => sum + piecesOf(run), 0);
+  return runs.map((run) => {
+    const first = before + 1;
+    before += piecesOf(run);
+    const pieces: [number, number] =
+      order === 'from-joint' ? [first, before] : [all + 1 - first, all + 1 - before];
+    return {
+      n: run.n,
+      pieces,
+      from: wirePoint(run.from),
+      to: wirePoint(run.to),
+      studsAlong: run.studsAlong,
+      beyond: mm(run.beyond),
+      studsOver: run.studsOver,
+      turn: run.turn,
+      length: mm(run.length),
+      used: mm(run.used),
+      mark: mark(run.mark),
+    };
+  });
+};
+
 export const wireLaying = (laying: Laying, overCurb: boolean) => ({
   order: laying.order,
+  runs: wireLaidRuns(laying),
   steps: layingSteps(laying, overCurb).map(({ n, kind, used, sentence }) => ({
     n,
     kind,

@@ -1,4 +1,4 @@
-import type { Cable, Exclusion, Zone } from '../../solver/problem.js';
+import type { Cable, Exclusion, Ring, Zone } from '../../solver/problem.js';
 import type { WireCable } from '../schemas/cable.js';
 import { DEFAULTS } from '../schemas/defaults.js';
 import type { CheckedZone, WireZone } from '../schemas/zone.js';
@@ -18,14 +18,17 @@ const toExclusion = (wire: WireExclusion, pitch: number): Exclusion => {
   };
 };
 
-/** A zone of a valid request in the solver's terms, as drawn; a zone without an entry gets its first corner. */
-export const toZone = (wire: WireZone | CheckedZone, pitch: number): Zone => ({
+/**
+ * A zone of a valid request in the solver's terms, as drawn; a zone without an entry gets its first corner, one
+ * without a buffer gets `buffer`.
+ */
+export const toZone = (wire: WireZone | CheckedZone, pitch: number, buffer: Ring = []): Zone => ({
   id: wire.id,
   wet: wire.wet,
   outline: wire.outline,
   clearance: wire.clearance,
   exclusions: wire.exclusions.map((exclusion) => toExclusion(exclusion, pitch)),
-  buffer: wire.buffer.outline,
+  buffer: wire.buffer?.outline ?? buffer,
   entry: wire.entry ?? wire.outline[0] ?? [0, 0],
   leadIn: wire.leadIn,
   priorities: wire.priority.map(({ outline, weight }) => ({ outline, weight })),

@@ -12,7 +12,7 @@ const outlinesOf = (
   path: readonly PathPart[],
 ): readonly (readonly [Ring, readonly PathPart[]])[] => [
   [zone.outline, [...path, 'outline']],
-  [zone.buffer.outline, [...path, 'buffer', 'outline']],
+  ...(zone.buffer === undefined ? [] : [[zone.buffer.outline, [...path, 'buffer', 'outline']] as const]),
   ...zone.exclusions.flatMap(({ outline }, k) =>
     outline === undefined ? [] : [[outline, [...path, 'exclusions', k, 'outline']] as const],
   ),

@@ -28,7 +28,7 @@ const runPage = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
   book.heading(`Runs of ${zone.id}`);
   book.paragraph(lengthLine(zone, sheet));
   book.paragraph(
-    'Places are measured to the right and up from the zero point of the plan. Grey rows are checkpoints: compare before going on.',
+    'Runs are numbered in the order of work, as on the plan and in the laying order; a run and its step over to the next are one row. Places are measured to the right and up from the zero point of the plan. Grey rows are checkpoints: compare before going on.',
     { size: TYPE.small },
   );
   const stops = new Map((zone.checkpoints ?? []).map((stop) => [stop.run, stop]));
@@ -68,6 +68,21 @@ const runPage = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
 };
 
 const REMEDY = 'Count the studs since the last checkpoint and put right what is wrong before going on.';
+
+const factSection = (book: Book, zone: SheetZone): void => {
+  const facts = zone.facts ?? [];
+  if (facts.length === 0) return;
+  book.heading(`Before laying ${zone.id}`, 30);
+  table(
+    book,
+    [
+      { head: 'what', share: 0.24 },
+      { head: 'where and how long', share: 0.76 },
+    ],
+    facts.map(({ what, value }) => ({ cells: [what, value] })),
+    { size: 8 },
+  );
+};
 
 const orderSection = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
   const steps = zone.steps ?? [];
@@ -113,6 +128,7 @@ const orderSection = (book: Book, sheet: PlanSheet, zone: SheetZone): void => {
 export const layingPages = (book: Book, sheet: PlanSheet): void => {
   for (const zone of sheet.zones) {
     runPage(book, sheet, zone);
+    factSection(book, zone);
     orderSection(book, sheet, zone);
   }
 };
