@@ -9,8 +9,9 @@ import {
   sensorTaskOf,
 } from '../../solver/job/prepare.js';
 import { placeSensor, type SensorOutcome } from '../../solver/job/sensor.js';
+import { wholeId } from '../../solver/parts/plan-parts.js';
 import type { PlanOutcome, ZonePlan } from '../../solver/plan-types.js';
-import type { Setting } from '../../solver/problem.js';
+import type { Setting, Trace, Zone } from '../../solver/problem.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
 import type { WireZone } from '../schemas/zone.js';
 
@@ -52,6 +53,27 @@ const judgedCrossing = ({ prepared, planned }: Scene, zone: string): PreparedCro
   return found;
 };
 
+/**
+ * Whether the sensor wanted in a zone finds a place beside a trace; undefined where no zone wants one, so that the
+ * planner need not ask.
+ */
+export const sensorFits = (
+  request: LayoutRequest,
+  input: JobInput,
+  prepared: PreparedJob,
+): ((zone: Zone, trace: Trace) => boolean) | undefined => {
+  const wanted = request.zones.filter(({ wet, sensor }) => !wet && sensor?.wanted !== false);
+  if (input.thermostat === null || wanted.length === 0) return undefined;
+  return (zone, trace) => {
+    const wire = wanted.find(({ id }) => id === zone.id);
+    if (wire === undefined) return true;
+    const task = sensorTaskOf(input, prepared, zone, trace, wire.sensor?.spare ?? false);
+    if (task === null) return true;
+    const outcome = placeSensor(task);
+    return outcome.kind === 'placed' && outcome.spareMissing === null;
+  };
+};
+
 const judgedSensor = (scene: Scene, plan: ZonePlan, wire: WireZone): SensorOutcome | null => {
   if (wire.wet || wire.sensor?.wanted === false) return null;
   const { input, prepared } = scene;
@@ -73,13 +95,15 @@ export const fitOut = (scene: Scene, setting: Setting): ReadonlyMap<string, Zone
   const fittings = new Map<string, ZoneFittings>();
   for (const plan of planned.zones) {
     const { id, wet, leadIn } = plan.zone;
-    const wire = request.zones.find((zone) => zone.id === id);
+    const wire = request.zones.find((zone) => zone.id === wholeId(id));
     if (wire === undefined) continue;
-    const marks = wire.marks ?? request.marks ?? null;
+    // Marks, sensor and lead of the request belong to one cable; the parts of a zone have several.
+    const whole = wire.id === id;
+    const marks = whole ? (wire.marks ?? request.marks ?? null) : null;
     fittings.set(id, {
       crossing: judgedCrossing(scene, id),
       coldLead: prepared.coldLeads.get(id) ?? null,
-      sensor: judgedSensor(scene, plan, wire),
+      sensor: whole ? judgedSensor(scene, plan, wire) : null,
       marks,
       laying: planLaying({
         ...setting,

@@ -1,18 +1,21 @@
 import { furnishedZones, prepareJob } from '../../solver/job/prepare.js';
 import { chooseOrigin } from '../../solver/lattice/choose-origin.js';
-import { planLayout } from '../../solver/plan.js';
+import { planInParts } from '../../solver/parts/plan-parts.js';
 import type { CableVerdict, PlanOutcome, PlanRequest } from '../../solver/plan-types.js';
 import type { Setting } from '../../solver/problem.js';
 import type { Problem } from '../problems.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
+import { assumedBuffers, withBuffers } from '../translate/buffers.js';
 import { electricsOf } from '../translate/electrics.js';
 import { jobProblem, toJobInput, toJobZones } from '../translate/job.js';
 import { toLayoutAnswer, wireVerdict } from '../translate/layout-answer.js';
-import { toPlanRequest } from '../translate/plan-request.js';
-import { toSheet } from '../translate/sheet.js';
+import { materialsOf } from '../translate/materials.js';
+import { splitOf, toPlanRequest } from '../translate/plan-request.js';
+import { toSheets } from '../translate/sheet.js';
+import { byVoltage, voltageProblem } from '../translate/voltage.js';
 import { preconditionProblem } from '../validate/precondition.js';
 import type { WorkContext } from './context.js';
-import { fitOut } from './fit-out.js';
+import { fitOut, sensorFits } from './fit-out.js';
 import type { PhaseClock } from './phase-clock.js';
 import type { WorkOutcome } from './task.js';
 
@@ -52,7 +55,12 @@ export const layoutTask = async (
   clock: PhaseClock,
   context: WorkContext,
 ): Promise<WorkOutcome> => {
-  const drawn: PlanRequest = toPlanRequest(request);
+  const asDrawn = toPlanRequest(request);
+  const suiting = byVoltage(request, asDrawn.catalogue);
+  const unsuited = voltageProblem(request, suiting);
+  if (unsuited !== null) return { kind: 'problem', problem: unsuited };
+  const assumed = assumedBuffers(request, asDrawn);
+  const drawn: PlanRequest = withBuffers({ ...asDrawn, catalogue: suiting.suited }, assumed);
   const { pitch } = drawn.lattice;
   const jobZones = toJobZones(request, drawn);
   const furnished = furnishedZones(jobZones, pitch);
@@ -71,21 +79,32 @@ export const layoutTask = async (
   if (prepared.kind === 'impossible') return { kind: 'problem', problem: jobProblem(prepared.problems) };
 
   const plan: PlanRequest = { ...drawn, lattice: setting.lattice, zones: prepared.zones };
+  const accept = sensorFits(request, input, prepared);
   const outcome = await context.withEngine((engine) =>
-    planLayout(plan, {
-      engine,
-      expired: context.expired,
-      onPhase: (phase) => clock.enter(phase),
-    }),
+    planInParts(
+      { ...plan, ...splitOf(request) },
+      {
+        engine,
+        expired: context.expired,
+        onPhase: (phase) => clock.enter(phase),
+        ...(accept === undefined ? {} : { accept }),
+      },
+    ),
   );
   if (outcome.kind === 'impossible') {
-    const problem = outcome.guardFired ? outOfBudget(outcome.verdicts) : impossible(outcome, request);
+    const verdicts = [...outcome.verdicts, ...suiting.verdicts];
+    const problem = outcome.guardFired
+      ? outOfBudget(verdicts)
+      : impossible({ ...outcome, verdicts }, request);
     return { kind: 'problem', problem };
   }
   clock.enter('verify');
   const fittings = fitOut({ request, input, prepared, planned: outcome }, setting);
   const electrics = request.supply === undefined ? undefined : electricsOf(outcome.zones, request.supply);
-  const json = JSON.stringify(toLayoutAnswer(outcome, plan, fittings, electrics, id));
-  const sheet = JSON.stringify(toSheet(outcome, request, fittings, electrics ?? null, id));
+  const materials = materialsOf(request, outcome.zones, fittings);
+  const parts = { fittings, electrics, materials, assumed, leftOut: suiting.verdicts };
+  const json = JSON.stringify(toLayoutAnswer(outcome, plan, parts, id));
+  const whole = { planned: outcome, fittings, electrics: electrics ?? null, materials };
+  const sheet = JSON.stringify(toSheets(whole, request, id));
   return { kind: 'answer', json, timings: clock.timings(), sheet, repeatable: !outcome.guardFired };
 };

@@ -31,7 +31,7 @@ export type WorkOutcome =
       /** JSON of the response body, without its timings. */
       readonly json: string;
       readonly timings: Timings;
-      /** JSON of what papers are drawn from; null where there are none. */
+      /** JSON of what papers are drawn from, in every display (Sheets); null where there are none. */
       readonly sheet: string | null;
       /** False when a guard cut the work short: another run may give another answer. */
       readonly repeatable: boolean;

@@ -7,6 +7,7 @@ import type { Paper } from '../pool/press-task.js';
 import { ProblemError } from '../problems.js';
 import { displaySchema } from '../schemas/layout-request.js';
 import { problemResponses } from '../spec/responses.js';
+import type { Sheets } from '../translate/sheet.js';
 import type { RouteModule } from './route.js';
 
 const PAPER_MS = 20_000;
@@ -43,13 +44,13 @@ const unknownLayout = (): ProblemError =>
   });
 
 /** The sheet with the units asked for in ?display=, or those of the request. */
-const sheetFor = (sheet: string, display: unknown): string => {
-  if (display === undefined) return sheet;
-  const parsed = displaySchema.safeParse(display);
+const sheetFor = (text: string, display: unknown): string => {
+  const sheets = JSON.parse(text) as Sheets;
+  const parsed = displaySchema.safeParse(display ?? sheets.display);
   if (!parsed.success) {
     throw new ProblemError({ slug: 'bad-request', detail: 'display must be one of: metric, imperial.' });
   }
-  return JSON.stringify({ ...(JSON.parse(sheet) as object), display: parsed.data });
+  return JSON.stringify(sheets[parsed.data]);
 };
 
 const print = async (

@@ -2,8 +2,9 @@ import { z } from 'zod';
 import { SIZES } from '../limits.js';
 import { cableSchema } from './cable.js';
 import { DEFAULTS } from './defaults.js';
-import { quantity } from './fields.js';
+import { idSchema, quantity } from './fields.js';
 import { latticeSchema, spacingSchema } from './lattice.js';
+import { materialWishSchema } from './material-wish.js';
 import { jobRequestFields } from './room-job.js';
 import { supplySchema } from './supply.js';
 import { zoneSchema } from './zone.js';
@@ -32,8 +33,18 @@ export const layoutRequestSchema = z
     ),
     effort: effortSchema.default(DEFAULTS.effort),
     display: displaySchema.default(DEFAULTS.display),
+    split: z.boolean().optional().meta({
+      description:
+        'Whether a zone larger than the longest cable is laid in parts, each with its own cable. Left out: where no cable can heat 90 % of it. true: wherever no cable can heat all of it. Zones that insist on a cable or share a curb stay whole.',
+    }),
+    maxLoad: quantity(
+      'power',
+      'Most power one cable may draw, such as what its thermostat switches',
+    ).optional(),
     ...jobRequestFields,
     supply: supplySchema.optional(),
+    materials: materialWishSchema.optional(),
+    title: idSchema.optional().meta({ description: 'Heading of the papers.' }),
   })
   .meta({
     id: 'LayoutRequest',

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { electricalResponseSchema } from './electrical.js';
 import { coldLeadSchema, crossingSchema, layingSchema, sensorOutcomeSchema } from './fittings.js';
-import { pointSchema } from './point.js';
+import { materialResponseSchema } from './material.js';
+import { pointSchema, ringSchema } from './point.js';
 import { coverageSchema, endSchema, lengthSchema, pathSchema, ruleSchema, runSchema } from './report.js';
 
 const millimetres = (description: string) => z.number().meta({ description: `${description} (mm)` });
@@ -41,6 +42,10 @@ const zoneLayoutSchema = z
     reserve: pathSchema.meta({
       description: 'Where the cable goes on if it is longer than nominal; begins at the end of path.',
     }),
+    partOf: z
+      .string()
+      .optional()
+      .meta({ description: 'The zone of the request, where it is laid in parts; see splits.' }),
     length: lengthSchema,
     end: endSchema,
     coverage: coverageSchema.extend({
@@ -62,6 +67,10 @@ const zoneLayoutSchema = z
     crossing: crossingSchema.optional(),
     coldLead: coldLeadSchema.optional(),
     sensor: sensorOutcomeSchema.optional(),
+    assumed: z
+      .object({ buffer: z.object({ outline: ringSchema }), detail: z.string() })
+      .optional()
+      .meta({ description: 'What the request left out and the service took instead.' }),
   })
   .meta({ id: 'ZoneLayout', description: 'The cable of one zone, laid out.' });
 
@@ -81,11 +90,52 @@ const alternativeSchema = z
 
 export const cableVerdictsSchema = z.array(alternativeSchema);
 
+const splitSchema = z
+  .object({
+    zone: z.string(),
+    parts: z.array(
+      z.object({
+        id: z.string(),
+        entry: pointSchema,
+        entryAway: millimetres('From the entry of the zone'),
+        buffer: z.object({
+          outline: pathSchema,
+          added: z.boolean().meta({
+            description:
+              "The zone's own buffer does not serve this part, so a strip at its far wall is set aside.",
+          }),
+        }),
+        cutOff: z.number().meta({ description: 'Floor of the part that its cable cannot get to (m2)' }),
+      }),
+    ),
+    cuts: z.array(z.object({ axis: z.enum(['x', 'y']), at: z.number() })).meta({
+      description: 'Straight cuts: axis x at 3000 is the line x = 3000 (mm).',
+    }),
+    seam: millimetres('Distance between the outermost channels on either side of a cut'),
+    nearest: millimetres('Least distance between two cables').nullable(),
+    coverage: z
+      .object({
+        targetArea: z.number(),
+        heatedArea: z.number(),
+        unheatedArea: z.number(),
+        fraction: z.number(),
+        cold: z.array(pathSchema),
+      })
+      .meta({
+        description: 'Of the whole zone less the buffers of its parts, heated by any of the cables (m2).',
+      }),
+  })
+  .meta({ id: 'Split', description: 'A zone laid in parts, each with its own cable.' });
+
 export const layoutResponseSchema = z
   .object({
     id: z.string().meta({ description: 'The same request gives the same id and the same layout.' }),
     lattice: z.object({ pitch: z.number(), origin: pointSchema }),
     zones: z.array(zoneLayoutSchema),
+    splits: z
+      .array(splitSchema)
+      .optional()
+      .meta({ description: 'Zones laid in parts; their parts stand in zones as "zone/1", "zone/2".' }),
     alternatives: cableVerdictsSchema.meta({
       description: 'Every catalogue entry in every zone, the chosen ones included.',
     }),
@@ -93,6 +143,9 @@ export const layoutResponseSchema = z
       description:
         'What the electrician gets, cables named after their zones; only where the request has a supply.',
     }),
+    materials: materialResponseSchema
+      .optional()
+      .meta({ description: 'Quantities of material; only where the request asks for them.' }),
     guardFired: z.boolean().meta({
       description:
         'The clock cut the search short: the layout is legal, but another run may give another one.',

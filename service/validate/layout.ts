@@ -1,9 +1,11 @@
-import { ruleValues } from '../../solver/trade/rules.js';
+import { materialProblems } from '../../solver/trade/material-input.js';
+import { type OverrideProblem, ruleValues } from '../../solver/trade/rules.js';
 import { SIZES } from '../limits.js';
 import type { Fault } from '../problems.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
+import { materialInput } from '../translate/materials.js';
 import { duplicateIds } from './duplicates.js';
-import { fieldName, jsonPointer } from './pointer.js';
+import { fieldName, jsonPointer, type PathPart } from './pointer.js';
 import { spacingFaults } from './spacing.js';
 import { verticesOf, zoneFaults } from './zone.js';
 
@@ -34,14 +36,31 @@ const sensorFaults = (request: LayoutRequest): readonly Fault[] =>
       : [];
   });
 
+const faultAt = (path: readonly PathPart[], message: string): Fault => ({
+  pointer: jsonPointer(path),
+  detail: `${fieldName(path)} ${message}.`,
+});
+
+const overrideFaults = (problems: readonly OverrideProblem[], part: string): readonly Fault[] =>
+  problems.map(({ rule, value, message }) =>
+    faultAt([part, 'overrides', rule, ...(value === null ? [] : [value])], message),
+  );
+
 const supplyFaults = ({ supply }: LayoutRequest): readonly Fault[] => {
   if (supply === undefined) return [];
   const resolution = ruleValues(supply.region, supply.overrides);
-  if (resolution.kind === 'resolved') return [];
-  return resolution.problems.map(({ rule, value, message }) => {
-    const path = ['supply', 'overrides', rule, ...(value === null ? [] : [value])];
-    return { pointer: jsonPointer(path), detail: `${fieldName(path)} ${message}.` };
-  });
+  return resolution.kind === 'resolved' ? [] : overrideFaults(resolution.problems, 'supply');
+};
+
+/** Faults of what the quantities are reckoned from; outlines are looked at elsewhere. */
+const materialFaults = (request: LayoutRequest): readonly Fault[] => {
+  const input = materialInput(request, [], new Map());
+  if (input === null) return [];
+  const resolution = ruleValues(input.region, input.overrides);
+  if (resolution.kind === 'refused') return overrideFaults(resolution.problems, 'materials');
+  return materialProblems(input)
+    .filter(({ path }) => path[0] === 'membrane')
+    .map(({ path, message }) => faultAt(['materials', ...path], message));
 };
 
 /** What is wrong with a request whose fields each have the right form; cheap, and before any solver work. */
@@ -62,6 +81,7 @@ export const layoutFaults = (request: LayoutRequest): readonly Fault[] => {
     ...insistedFaults(request),
     ...sensorFaults(request),
     ...supplyFaults(request),
+    ...materialFaults(request),
     ...request.zones.flatMap((zone, k) => zoneFaults(zone, request.lattice.pitch, ['zones', k])),
   ];
 };
