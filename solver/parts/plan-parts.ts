@@ -29,6 +29,9 @@ export interface SplitReport {
 
 export type PartsOutcome = PlanOutcome & { readonly splits: readonly SplitReport[] };
 
+/** The zone of the request that a zone of the outcome belongs to: ids of requests hold no slash. */
+export const wholeId = (id: string): string => id.split('/')[0] ?? id;
+
 /** Share of the target that the longest cable must be able to sweep. */
 const SHARE: Readonly<Record<SplitWish, number>> = { never: 0, needed: 0.9, wanted: 1 };
 
