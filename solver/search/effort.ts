@@ -13,6 +13,9 @@ export interface EffortBudget {
   readonly refineStates: number;
   readonly polishTrials: number;
   readonly annealTrials: number;
+  /** Parts of a route solved anew after the beam, and the states each may take. */
+  readonly maxWindows: number;
+  readonly windowStates: number;
   /** States that narrow grids may take to be solved to the end. */
   readonly exactStates: number;
   /** Largest grid handed to the integer programme, nodes; its guard in seconds. */
@@ -24,11 +27,13 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const quick: EffortBudget = {
     screenStates: 60,
     screenWork: 400_000,
-    screens: 30,
+    screens: 16,
     refine: 3,
     refineStates: 200,
     polishTrials: 6000,
     annealTrials: 15_000,
+    maxWindows: 80,
+    windowStates: 200,
     exactStates: 20_000,
     mipNodes: 260,
     mipSeconds: 1.5,
@@ -41,6 +46,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineStates: 1000,
     polishTrials: 30_000,
     annealTrials: 60_000,
+    maxWindows: 300,
+    windowStates: 400,
     exactStates: 60_000,
     mipNodes: 600,
     mipSeconds: 3,
@@ -53,6 +60,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineStates: 4000,
     polishTrials: 100_000,
     annealTrials: 600_000,
+    maxWindows: 1000,
+    windowStates: 1000,
     exactStates: 200_000,
     mipNodes: 1200,
     mipSeconds: 12,

@@ -11,6 +11,8 @@ export interface LaneChoice {
   readonly main: LaneSet;
   readonly cross: LaneSet;
   readonly minGap: number;
+  /** Crossings of its lanes on usable floor. */
+  readonly nodes: number;
   /** Expected laid length of the main stretch, mm (before correction by what routes turn out to be). */
   readonly expected: number;
   /** Expected cold area + turns, mm2. */

@@ -1,6 +1,7 @@
 import { boxSum, type FloorRaster } from '../lattice/floor-raster.js';
 import type { StudLattice } from '../lattice/stud-lattice.js';
 import type { GridTask } from '../model/grid-task.js';
+import { endCostAt, type Mouths } from './mouths.js';
 
 /** The grid graph that chosen columns and rows make on the stud lattice, as a routing task in mm2 of cold floor. */
 export interface LaneGrid {
@@ -16,8 +17,8 @@ export interface LaneGridOptions {
   readonly rows: Int32Array;
   /** Nodes the main stretch may use. */
   readonly usable: Uint8Array;
-  /** Nodes from which the buffer can be entered: cost of ending there, Infinity elsewhere. */
-  readonly endCost: Float64Array;
+  /** Ways into the buffer, at which a route may end unless another lane lies across them. */
+  readonly mouths: Mouths;
   readonly start: number;
   readonly turnWeight: number;
   readonly heatRadius: number;
@@ -46,7 +47,13 @@ export function laneGrid(s: StudLattice, floor: FloorRaster, options: LaneGridOp
       if (!usable[at]) continue;
       present[v] = 1;
       if (at === options.start) start = v;
-      endCost[v] = options.endCost[at];
+      const across = (free: boolean, distance: number) => (free ? distance : Infinity);
+      endCost[v] = endCostAt(options.mouths, at, {
+        east: across(usable[rows[j] * s.nx + columns[i + 1]] === 1, columns[i + 1] - columns[i]),
+        west: across(usable[rows[j] * s.nx + columns[i - 1]] === 1, columns[i] - columns[i - 1]),
+        north: across(usable[rows[j + 1] * s.nx + columns[i]] === 1, rows[j + 1] - rows[j]),
+        south: across(usable[rows[j - 1] * s.nx + columns[i]] === 1, rows[j] - rows[j - 1]),
+      });
       skipCost[v] = cellWeight(s, floor, options, i, j);
       if (i + 1 < nx) east[v] = clear(s.east, usable, at, 1, columns[i + 1] - columns[i]);
       if (j + 1 < ny) north[v] = clear(s.north, usable, at, s.nx, rows[j + 1] - rows[j]);

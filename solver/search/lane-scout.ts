@@ -97,14 +97,15 @@ export class LaneScout {
         const expected = expectedLength(this.space, main);
         for (const [c, cross] of crosses.entries()) {
           const [rows, columns] = axis === 'rows' ? [main, cross] : [cross, main];
-          const surplus = Math.max(0, Math.abs(colourBalance(this.space, rows, columns)) - 1);
+          const [even, odd] = crossings(this.space, rows, columns);
+          const surplus = Math.max(0, Math.abs(even - odd) - 1);
           const estimate =
             main.cold +
             cross.cold / 4 +
             2 * n * this.turnWeight +
             surplus * surplusCost +
             (k + c) * ORDER_COST;
-          this.choices.push({ axis, main, cross, minGap, expected, estimate });
+          this.choices.push({ axis, main, cross, minGap, nodes: even + odd, expected, estimate });
         }
       }
     }
@@ -117,11 +118,11 @@ const ORDER_COST = 300;
 const keyOf = (choice: LaneChoice, states: number): string =>
   `${states} ${choice.axis} ${choice.minGap} ${choice.main.lanes.join(',')} ${choice.cross.lanes.join(',')}`;
 
-/** Usable crossings on even minus odd squares: a path visits both colours alike, so the surplus stays cold. */
-function colourBalance({ s, usable }: ZoneSpace, rows: LaneSet, columns: LaneSet): number {
-  let balance = 0;
+/** Usable crossings on even and on odd squares: a path visits both alike, so a surplus of either stays cold. */
+function crossings({ s, usable }: ZoneSpace, rows: LaneSet, columns: LaneSet): [number, number] {
+  const count: [number, number] = [0, 0];
   for (let j = 0; j < rows.lanes.length; j++)
     for (let i = 0; i < columns.lanes.length; i++)
-      if (usable[rows.lanes[j] * s.nx + columns.lanes[i]]) balance += (i + j) % 2 === 0 ? 1 : -1;
-  return balance;
+      if (usable[rows.lanes[j] * s.nx + columns.lanes[i]]) count[(i + j) % 2]++;
+  return count;
 }

@@ -2,9 +2,11 @@ import type { MipEngine } from '../engines/port.js';
 import type { GridRoute } from '../model/grid-task.js';
 import type { ModelReport } from '../plan-types.js';
 import { solveFrontier } from './frontier.js';
+import { refineRoute } from './frontier-window.js';
 import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
 import { solveByMip } from './mip-route.js';
+import type { Mouths } from './mouths.js';
 import { buildTail, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -19,6 +21,9 @@ export interface RouteOptions {
   /** Longest way from the last lane to the buffer, studs. */
   readonly maxOutside: number;
   readonly maxStates: number;
+  /** States of the sweeps that solve parts of the route anew, and how many parts. */
+  readonly windowStates: number;
+  readonly maxWindows: number;
   /** States with which narrow grids are solved to the end; 0 = not. */
   readonly exactStates: number;
   /** Integer programming for grids of up to mipNodes nodes; a result counts only when it is proven optimal. */
@@ -26,6 +31,7 @@ export interface RouteOptions {
   readonly mipNodes: number;
   /** Guard of one integer solve, seconds. */
   readonly mipSeconds: number;
+  expired(): boolean;
 }
 
 export interface LaneRoute {
@@ -39,37 +45,11 @@ export interface LaneRoute {
   readonly guardFired: boolean;
 }
 
-/** Cost of ending at each node: how far the buffer is straight ahead; Infinity where it is out of reach. */
-export function mouthCosts(space: ZoneSpace, maxOutside: number): Float64Array {
-  const { s, usable, buffer } = space;
-  const cost = new Float64Array(s.free.length).fill(Infinity);
-  for (let v = 0; v < cost.length; v++) {
-    if (!usable[v]) continue;
-    for (const [step, pieces, back] of [
-      [1, s.east, 0],
-      [-1, s.east, -1],
-      [s.nx, s.north, 0],
-      [-s.nx, s.north, -s.nx],
-    ] as const) {
-      let w = v;
-      for (let k = 1; k <= maxOutside; k++) {
-        if (!pieces[w + back]) break;
-        w += step;
-        if (buffer[w]) {
-          cost[v] = Math.min(cost[v], 20 * (k - 1));
-          break;
-        }
-      }
-    }
-  }
-  return cost;
-}
-
 /** Routes the lanes of a choice exactly or by beam search, and lays the tail. Null where no route was found. */
 export function routeLanes(
   space: ZoneSpace,
   choice: LaneChoice,
-  endCost: Float64Array,
+  mouths: Mouths,
   options: RouteOptions,
 ): LaneRoute | null {
   const { s, floor, usable, sums, heatRadius, start } = space;
@@ -78,7 +58,7 @@ export function routeLanes(
     columns: rows ? choice.cross.lanes : choice.main.lanes,
     rows: rows ? choice.main.lanes : choice.cross.lanes,
     usable,
-    endCost,
+    mouths,
     start,
     turnWeight: options.turnWeight,
     heatRadius,
@@ -116,11 +96,12 @@ export function routeLanes(
 }
 
 /** Grids up to this many lanes wide are solved to proven optimality by the frontier alone. */
-const NARROW = 11;
+const NARROW = 12;
 
 /** Largest number of integer solves of one route. */
 const MIP_ROUNDS = 40;
 
+/** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
 function bestRoute(
   grid: LaneGrid,
   choice: LaneChoice,
@@ -128,27 +109,29 @@ function bestRoute(
 ): { route: GridRoute; method: string; guardFired: boolean } | null {
   const { task } = grid;
   let best: GridRoute | null = null;
-  for (const backward of [false, true]) {
-    const found = solveFrontier(task, { maxStates: options.maxStates, sweep: choice.axis, backward });
-    if (found.kind === 'route' && (!best || found.cost < best.cost - 1e-9)) best = found;
-    if (best?.proven) break;
+  for (const sweep of [choice.axis, choice.axis === 'rows' ? 'columns' : 'rows'] as const) {
+    const swept = solveFrontier(task, { maxStates: options.maxStates, sweep });
+    if (swept.kind === 'infeasible') return null;
+    if (swept.kind !== 'route') continue;
+    best = refineRoute(task, swept, { maxStates: options.windowStates, maxWindows: options.maxWindows });
+    break;
   }
   if (!best?.proven && options.exactStates > 0 && Math.min(task.nx, task.ny) <= NARROW) {
-    const found = solveFrontier(task, { maxStates: options.exactStates, sweep: 'auto' });
-    if (found.kind === 'route' && (!best || found.cost <= best.cost)) best = found;
+    const cutoff = best ? { cutoff: best.cost + 1e-6 } : {};
+    const found = solveFrontier(task, { maxStates: options.exactStates, sweep: 'auto', ...cutoff });
+    if (found.kind === 'route' && (!best || found.cost <= best.cost + 1e-9)) best = found;
   }
-  if (best?.proven || !options.engine) return best && { route: best, method: 'frontier', guardFired: false };
   const nodes = task.present.reduce((n, p) => n + p, 0);
-  if (nodes > options.mipNodes) return best && { route: best, method: 'frontier', guardFired: false };
+  const found = (route: GridRoute | null, method: string, guardFired: boolean) =>
+    route && { route, method, guardFired };
+  if (best?.proven || !options.engine || nodes > options.mipNodes) return found(best, 'frontier', false);
   const exact = solveByMip(task, options.engine, {
     maxNodes: options.mipNodes,
     maxRounds: MIP_ROUNDS,
     seconds: options.mipSeconds,
+    expired: options.expired,
     ...(best ? { cutoffRoute: best.nodes } : {}),
   });
-  const guardFired =
-    exact.work < MIP_ROUNDS && !(exact.kind === 'route' && exact.proven) && exact.kind !== 'infeasible';
-  if (exact.kind === 'route' && exact.proven)
-    return { route: exact, method: options.engine.name, guardFired };
-  return best && { route: best, method: 'frontier', guardFired };
+  if (exact.kind === 'route' && exact.proven) return found(exact, options.engine.name, false);
+  return found(best, 'frontier', exact.guardFired);
 }

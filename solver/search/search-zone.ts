@@ -5,7 +5,8 @@ import type { EffortBudget } from './effort.js';
 import { type LaneChoice, leastGap } from './lane-choice.js';
 import { LaneScout, MISS_WEIGHT } from './lane-scout.js';
 import { endPlay } from './length-window.js';
-import { type LaneRoute, mouthCosts, routeLanes } from './route-lanes.js';
+import { type Mouths, mouthsOf } from './mouths.js';
+import { type LaneRoute, routeLanes } from './route-lanes.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
 import { buildTail, countTurns, type Tail } from './tail.js';
@@ -64,7 +65,7 @@ class ZoneSearch {
   private readonly missed = new Map<string, number>();
   private readonly refined = new Set<string>();
   private readonly maxOutside: number;
-  private readonly endCost: Float64Array;
+  private readonly mouths: Mouths;
   private longestTail = 0;
   private guardFired = false;
   private work = 0;
@@ -75,7 +76,7 @@ class ZoneSearch {
     private readonly options: SearchOptions,
   ) {
     this.maxOutside = space.setting.spacing.max + 1;
-    this.endCost = mouthCosts(space, this.maxOutside);
+    this.mouths = mouthsOf(space, this.maxOutside);
     this.scout = new LaneScout(space, options.turnWeight, cables);
   }
 
@@ -119,7 +120,7 @@ class ZoneSearch {
     for (let n = 0; n < most && spent < budget.screenWork && !this.options.expired(); n++) {
       const choice = this.scout.next(cables, budget.screenStates);
       if (!choice) break;
-      spent += choice.main.lanes.length * choice.cross.lanes.length * budget.screenStates;
+      spent += choice.nodes * budget.screenStates;
       this.route(choice, budget.screenStates, null, budget);
     }
     this.work += spent;
@@ -144,16 +145,19 @@ class ZoneSearch {
     engine: MipEngine | null,
     budget: EffortBudget,
   ): LaneRoute | null {
-    const route = routeLanes(this.space, choice, this.endCost, {
+    const route = routeLanes(this.space, choice, this.mouths, {
       minGap: choice.minGap,
       turnWeight: this.options.turnWeight,
       wantedTail: this.wantedTail(choice),
       maxOutside: this.maxOutside,
       maxStates: states,
+      windowStates: budget.windowStates,
+      maxWindows: budget.maxWindows,
       exactStates: engine ? budget.exactStates : 0,
       engine,
       mipNodes: budget.mipNodes,
       mipSeconds: budget.mipSeconds,
+      expired: this.options.expired,
     });
     if (!route) return null;
     this.routes.push(route);
@@ -220,7 +224,7 @@ class ZoneSearch {
 
   /** A cable that suits no lane set: the shortest way to the buffer, grown finger by finger. */
   private grow(cable: Cable, budget: EffortBudget): void {
-    const way = spine(this.space, this.endCost);
+    const way = spine(this.space, this.mouths);
     if (!way) return;
     const tail = buildTail(this.space.s, way, {
       buffer: this.space.buffer,

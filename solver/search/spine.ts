@@ -1,13 +1,14 @@
+import type { Mouths } from './mouths.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Studs one turn is worth on the way to the buffer. */
 const TURN_STUDS = 4;
 
 /**
- * The shortest way (few turns preferred) over usable nodes from the start to a node with a finite end cost, as lattice
+ * The shortest way (few turns preferred) over usable nodes from the start to a node with the buffer ahead, as lattice
  * nodes; null when there is none. It is what a cable too short for the floor is grown from.
  */
-export function spine({ s, start, usable }: ZoneSpace, endCost: Float64Array): number[] | null {
+export function spine({ s, start, usable }: ZoneSpace, mouths: Mouths): number[] | null {
   const steps = [1, s.nx, -1, -s.nx];
   const pieces = [s.east, s.north, s.east, s.north];
   const offset = [0, 0, -1, -s.nx];
@@ -23,7 +24,8 @@ export function spine({ s, start, usable }: ZoneSpace, endCost: Float64Array): n
     for (const state of buckets[c] ?? []) {
       if (cost[state] !== c) continue;
       const v = state >> 2;
-      if (endCost[v] < Infinity) return readBack(from, state);
+      if (mouths.east[v] || mouths.west[v] || mouths.north[v] || mouths.south[v])
+        return readBack(from, state);
       for (let d = 0; d < 4; d++) {
         if (d === ((state & 3) ^ 2) || !pieces[d][v + offset[d]] || !usable[v + steps[d]]) continue;
         const next = (v + steps[d]) * 4 + d;
