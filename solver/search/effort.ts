@@ -16,8 +16,8 @@ export interface EffortBudget {
   /** Parts of a route solved anew after the beam, and the states each may take. */
   readonly maxWindows: number;
   readonly windowStates: number;
-  /** States that narrow grids may take to be solved to the end. */
-  readonly exactStates: number;
+  /** Grid nodes times states that solving a narrow grid to the end may take. */
+  readonly exactWork: number;
   /** Largest grid handed to the integer programme, nodes; its guard in seconds. */
   readonly mipNodes: number;
   readonly mipSeconds: number;
@@ -26,16 +26,16 @@ export interface EffortBudget {
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
     screenStates: 60,
-    screenWork: 400_000,
-    screens: 16,
-    refine: 3,
+    screenWork: 240_000,
+    screens: 14,
+    refine: 2,
     refineStates: 200,
     polishTrials: 6000,
-    annealTrials: 15_000,
-    maxWindows: 80,
+    annealTrials: 10_000,
+    maxWindows: 60,
     windowStates: 200,
-    exactStates: 20_000,
-    mipNodes: 260,
+    exactWork: 1_200_000,
+    mipNodes: 150,
     mipSeconds: 1.5,
   };
   const normal: EffortBudget = {
@@ -48,7 +48,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     annealTrials: 60_000,
     maxWindows: 300,
     windowStates: 400,
-    exactStates: 60_000,
+    exactWork: 15_000_000,
     mipNodes: 600,
     mipSeconds: 3,
   };
@@ -62,7 +62,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     annealTrials: 600_000,
     maxWindows: 1000,
     windowStates: 1000,
-    exactStates: 200_000,
+    exactWork: 100_000_000,
     mipNodes: 1200,
     mipSeconds: 12,
   };

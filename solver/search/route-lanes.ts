@@ -24,8 +24,8 @@ export interface RouteOptions {
   /** States of the sweeps that solve parts of the route anew, and how many parts. */
   readonly windowStates: number;
   readonly maxWindows: number;
-  /** States with which narrow grids are solved to the end; 0 = not. */
-  readonly exactStates: number;
+  /** Grid nodes times states for solving a narrow grid to the end; 0 = not. */
+  readonly exactWork: number;
   /** Integer programming for grids of up to mipNodes nodes; a result counts only when it is proven optimal. */
   readonly engine: MipEngine | null;
   readonly mipNodes: number;
@@ -116,12 +116,12 @@ function bestRoute(
     best = refineRoute(task, swept, { maxStates: options.windowStates, maxWindows: options.maxWindows });
     break;
   }
-  if (!best?.proven && options.exactStates > 0 && Math.min(task.nx, task.ny) <= NARROW) {
+  const nodes = task.present.reduce((n, p) => n + p, 0);
+  if (!best?.proven && options.exactWork > 0 && Math.min(task.nx, task.ny) <= NARROW) {
     const cutoff = best ? { cutoff: best.cost + 1e-6 } : {};
-    const found = solveFrontier(task, { maxStates: options.exactStates, sweep: 'auto', ...cutoff });
+    const found = solveFrontier(task, { maxStates: Math.ceil(options.exactWork / nodes), sweep: 'auto', ...cutoff });
     if (found.kind === 'route' && (!best || found.cost <= best.cost + 1e-9)) best = found;
   }
-  const nodes = task.present.reduce((n, p) => n + p, 0);
   const found = (route: GridRoute | null, method: string, guardFired: boolean) =>
     route && { route, method, guardFired };
   if (best?.proven || !options.engine || nodes > options.mipNodes) return found(best, 'frontier', false);

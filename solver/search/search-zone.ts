@@ -153,7 +153,7 @@ class ZoneSearch {
       maxStates: states,
       windowStates: budget.windowStates,
       maxWindows: budget.maxWindows,
-      exactStates: engine ? budget.exactStates : 0,
+      exactWork: engine ? budget.exactWork : 0,
       engine,
       mipNodes: budget.mipNodes,
       mipSeconds: budget.mipSeconds,
