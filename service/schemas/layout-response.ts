@@ -32,6 +32,8 @@ const modelSchema = z
       'What is known of the lane-grid model on its own (lanes and gaps fixed). Not a statement on every legal layout: that is upperBound.',
   });
 
+const bandSchema = z.object({ nominal: z.number(), low: z.number(), high: z.number() });
+
 const zoneLayoutSchema = z
   .object({
     id: z.string(),
@@ -67,6 +69,21 @@ const zoneLayoutSchema = z
     crossing: crossingSchema.optional(),
     coldLead: coldLeadSchema.optional(),
     sensor: sensorOutcomeSchema.optional(),
+    readings: z
+      .object({
+        conductor: bandSchema.meta({ description: 'Conductor resistance (ohm).' }),
+        insulation: z
+          .object({ legal: z.number(), expected: z.number(), testVoltage: z.number() })
+          .meta({
+            description: 'Least legal, and expected of a sound cable (Mohm), at the test voltage (V).',
+          }),
+        sensor: bandSchema
+          .optional()
+          .meta({ description: 'A sensor of the typical kind (ohm); its own table governs.' }),
+        temperature: z.number().meta({ description: 'The bands hold at this temperature (C).' }),
+      })
+      .optional()
+      .meta({ description: 'What the meter should show; only where the request has a supply.' }),
     assumed: z
       .object({ buffer: z.object({ outline: ringSchema }), detail: z.string() })
       .optional()

@@ -4,10 +4,12 @@ import type { CableVerdict, ModelReport, PlanRequest, ZonePlan } from '../../sol
 import type { Lattice, Ring } from '../../solver/problem.js';
 import type { MaterialReport } from '../../solver/trade/material.js';
 import { answerText } from '../http/reckon-handler.js';
+import type { SheetReadings } from '../papers/model.js';
 import type { ZoneFittings } from '../pool/fit-out.js';
 import { electricalResponseSchema } from '../schemas/electrical.js';
 import type { LayoutAnswer } from '../schemas/layout-response.js';
 import type { LayoutElectrics } from './electrics.js';
+import { zoneReadings } from './electrics-sheet.js';
 import { wireColdLead, wireCrossing, wireLaying, wireSensor } from './fittings.js';
 import { wireMaterials } from './materials.js';
 import { boundPart, finite, mm, part, wirePoint, wireRing } from './numbers.js';
@@ -41,6 +43,19 @@ const wireModel = (model: ModelReport) => ({
   proven: model.proven,
 });
 
+const wireBand = ({ nominal, low, high }: SheetReadings['conductor']) => ({
+  nominal: part(nominal),
+  low: part(low),
+  high: part(high),
+});
+
+const wireReadings = ({ conductor, insulation, sensor, temperature }: SheetReadings) => ({
+  conductor: wireBand(conductor),
+  insulation: { ...insulation },
+  ...(sensor === undefined ? {} : { sensor: wireBand(sensor) }),
+  temperature,
+});
+
 const wireAssumed = (buffer: Ring) => ({
   buffer: { outline: buffer.map(wirePoint) },
   detail:
@@ -62,10 +77,12 @@ export interface AnswerParts {
 const wireZone = (
   plan: ZonePlan,
   lattice: Lattice,
-  { fittings: all, assumed }: AnswerParts,
+  { fittings: all, assumed, electrics }: AnswerParts,
 ): LayoutAnswer['zones'][number] => {
   const fittings = all.get(plan.zone.id);
   const buffer = assumed.get(plan.zone.id);
+  const placed = fittings?.sensor?.kind === 'placed';
+  const readings = electrics ? zoneReadings(electrics, plan.zone.id, placed) : null;
   return {
     id: plan.zone.id,
     cable: plan.cable.id,
@@ -94,6 +111,7 @@ const wireZone = (
           ...(fittings.coldLead === null ? {} : { coldLead: wireColdLead(fittings.coldLead) }),
           ...(fittings.sensor === null ? {} : { sensor: wireSensor(fittings.sensor) }),
         }),
+    ...(readings === null ? {} : { readings: wireReadings(readings) }),
     ...(buffer === undefined ? {} : { assumed: wireAssumed(buffer) }),
   };
 };

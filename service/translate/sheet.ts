@@ -34,7 +34,7 @@ const extrasOf = (
 ): ZoneExtras => ({
   ...jointOf(fittings),
   facts: zoneFacts(plan, fittings, display),
-  ...(electrics === null ? {} : zoneElectrics(electrics, plan.zone.id)),
+  ...(electrics === null ? {} : zoneElectrics(electrics, plan.zone.id, fittings.sensor?.kind === 'placed')),
   ...(wire.curb === undefined ? {} : { curb: { outline: wire.curb.outline } }),
   ...(wire.drain === undefined ? {} : { drain: drainShape(wire.drain) }),
   ...(fittings.crossing === null ? {} : { crossing: fittings.crossing.crossing.lead }),

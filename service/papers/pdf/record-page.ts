@@ -7,6 +7,9 @@ const ROUNDS = ['off the spool', 'after laying', 'after tiling'];
 
 const ohms = (value: number): string => `${decimal(value, 1)} ohm`;
 
+const noSensor = ({ wet }: SheetZone): string =>
+  wet ? 'none: no sensor lies in a wet zone' : "the sensor's own table";
+
 /** What each meter reading is compared with, in the words of the box's head. */
 const expectations = (zone: SheetZone): { readonly what: string; readonly expected: string }[] => {
   const { readings, cable } = zone;
@@ -17,7 +20,7 @@ const expectations = (zone: SheetZone): { readonly what: string; readonly expect
         expected: `nominal ${ohms(cable.voltage ** 2 / cable.power)} (voltage squared over power); the band on the cable's label counts`,
       },
       { what: 'insulation', expected: 'as the instructions of the cable demand' },
-      { what: 'sensor', expected: "the sensor's own table" },
+      { what: 'sensor', expected: noSensor(zone) },
     ];
   const { conductor, insulation, sensor, temperature } = readings;
   return [
@@ -33,8 +36,8 @@ const expectations = (zone: SheetZone): { readonly what: string; readonly expect
       what: 'sensor',
       expected:
         sensor === undefined
-          ? "the sensor's own table"
-          : `${ohms(sensor.low)} to ${ohms(sensor.high)} at ${temperature} °C`,
+          ? noSensor(zone)
+          : `${ohms(sensor.low)} to ${ohms(sensor.high)} at ${temperature} °C for the typical kind; the sensor's own table counts`,
     },
   ];
 };
