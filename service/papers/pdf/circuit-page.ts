@@ -212,7 +212,6 @@ export const circuitPage = (book: Book, sheet: PlanSheet): void => {
   paint(book.doc, marks, [0, 0], [book.left, book.y], ratio);
   book.y += height / ratio + 2;
   const perZone = sheet.zones.filter((zone) => (zone.electrical ?? []).length > 0);
-  for (const zone of perZone) figures(book, `${zone.id}: cable ${zone.cable.id}`, zone.electrical ?? []);
   if ((sheet.electrical ?? []).length > 0) figures(book, 'Whole circuit', sheet.electrical ?? []);
   else if (perZone.length === 0) figures(book, 'From the cable data', labelFigures(sheet));
   book.heading('As fitted', 45);
@@ -233,4 +232,5 @@ export const circuitPage = (book: Book, sheet: PlanSheet): void => {
     ].map((item) => ({ cells: [item, ''], height: 8.5 })),
     { size: TYPE.body, grid: true },
   );
+  for (const zone of perZone) figures(book, `${zone.id}: cable ${zone.cable.id}`, zone.electrical ?? []);
 };

@@ -5,7 +5,7 @@ import { table } from './table.js';
 
 const ROUNDS = ['off the spool', 'after laying', 'after tiling'];
 
-const ohms = (value: number): string => `${decimal(value, 1)} ohm`;
+const ohms = (value: number): string => `${decimal(value, value < 1000 ? 1 : 0)} ohm`;
 
 const noSensor = ({ wet }: SheetZone): string =>
   wet ? 'none: no sensor lies in a wet zone' : "the sensor's own table";
