@@ -108,7 +108,7 @@ class Rest {
         -left,
         `all of the cable is used up ${mm(-left)} before the place reached`,
       );
-    const space = restSpace(this.whole, laid.studs, laid.used, this.minGap, true);
+    const space = restSpace(this.whole, laid.studs, laid.used, this.minGap);
     const direct = this.direct();
     const wary = this.wary();
     const refused = refusalBeforeSearch(space, wary);

@@ -7,21 +7,20 @@ import { PIXELS_PER_PITCH, withdrawFrom, type ZoneSpace } from '../search/zone-s
 /**
  * What is left of a zone once `studs` lie: the search begins at the last of them, keeps `minGap` studs from the rest,
  * and gains nothing from floor that they heat. `used` mm of cable are gone. Where the node reached lies in the
- * buffer, `withdraw` opens the nearer half of what is left of it as ordinary floor.
+ * buffer, the nearer half of what is left of it serves as ordinary floor.
  */
 export function restSpace(
   whole: ZoneSpace,
   studs: readonly number[],
   used: number,
   minGap: number,
-  withdraw: boolean,
 ): ZoneSpace {
   const start = studs[studs.length - 1];
   const s = withoutLaid(whole.s, studs, minGap);
   const reach = reachable(s, start);
   const buffer = new Uint8Array(reach.length);
   for (let v = 0; v < buffer.length; v++) if (reach[v] && whole.buffer[v]) buffer[v] = 1;
-  if (withdraw && buffer[start]) withdrawFrom(s, start, buffer);
+  if (buffer[start]) withdrawFrom(s, start, buffer);
   const usable = new Uint8Array(reach.length);
   for (let v = 0; v < usable.length; v++) if (reach[v] && !buffer[v]) usable[v] = 1;
   usable[start] = 1;

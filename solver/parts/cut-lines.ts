@@ -11,12 +11,15 @@ export interface CutTask {
   readonly narrowest: number;
   /** Channel of the entry; may be fractional. */
   readonly entry: number;
-  /** Whether some cable suits a strip of this area. */
-  suits(area: number): boolean;
+  /** How far (share of the area) a strip of this area is from what suits some cable; Infinity where none will do. */
+  misfit(area: number): number;
 }
 
 /** mm of way between entries that a strip twice as large as the mean is worth. */
 const EVENNESS = 8000;
+
+/** mm of way between entries that a strip all of whose area is amiss for its cable is worth. */
+const FIT = 20_000;
 
 /** The channels that begin and end a strip, both its own, and its target area. */
 export interface Strip {
@@ -46,9 +49,10 @@ export function cutStrips(task: CutTask, count: number): Strip[] | null {
   const costOf = (first: number, last: number): number => {
     if (last - first + 1 < narrowest) return Infinity;
     const area = areaOf(first, last);
-    if (!task.suits(area)) return Infinity;
+    const misfit = task.misfit(area);
+    if (misfit === Infinity) return Infinity;
     const away = Math.max(0, first - entry, entry - last) * pitch;
-    return away + EVENNESS * (area / mean - 1) ** 2;
+    return away + FIT * misfit + EVENNESS * (area / mean - 1) ** 2;
   };
   const best = new Float64Array((count + 1) * n).fill(Infinity);
   const before = new Int32Array((count + 1) * n).fill(-1);

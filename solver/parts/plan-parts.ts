@@ -7,7 +7,7 @@ import { chooseOrigin } from '../lattice/choose-origin.js';
 import { planLayout } from '../plan.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from '../plan-types.js';
 import type { Cable, Setting, Zone } from '../problem.js';
-import { type Split, splitZone } from './split-zone.js';
+import { reachedFloor, type Split, splitZone } from './split-zone.js';
 
 /** When a zone is split: never; where no cable can heat 90 % of it; wherever no cable can heat all of it. */
 export type SplitWish = 'never' | 'needed' | 'wanted';
@@ -33,7 +33,7 @@ export type PartsOutcome = PlanOutcome & { readonly splits: readonly SplitReport
 export const wholeId = (id: string): string => id.split('/')[0] ?? id;
 
 /** Share of the target that the longest cable must be able to sweep. */
-const SHARE: Readonly<Record<SplitWish, number>> = { never: 0, needed: 0.9, wanted: 1 };
+const SHARE: Readonly<Record<Exclude<SplitWish, 'never'>, number>> = { needed: 0.9, wanted: 1 };
 
 /** Ways to cut that are tried. */
 const MOST_TRIES = 4;
@@ -75,12 +75,13 @@ export function planInParts(request: PartsRequest, tools: PlanTools): PartsOutco
   };
 }
 
-/** Whether even the longest cable sweeps less floor than it should. A zone that insists on a cable gets that one. */
+/** Whether even the longest cable sweeps less of the floor within reach than it should. A zone that insists on a cable gets that one. */
 function tooLarge(zone: Zone, setting: Setting, cables: readonly Cable[], request: PartsRequest): boolean {
   if (request.split === 'never' || request.undivided.has(zone.id) || cables.length === 0) return false;
   if (request.insisted.has(zone.id)) return false;
   const longest = Math.max(...cables.map(({ length }) => length)) - zone.leadIn;
-  return sweptArea(setting, longest) < SHARE[request.split] * areaOf(targetArea(zone, routingArea(zone)));
+  const most = sweptArea(setting, longest) / SHARE[request.split];
+  return most < areaOf(targetArea(zone, routingArea(zone))) && most < reachedFloor(zone, setting);
 }
 
 interface Done {

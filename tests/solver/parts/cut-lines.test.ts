@@ -8,7 +8,7 @@ const task = (areas: readonly number[], change: Partial<CutTask> = {}): CutTask 
   gap: 2,
   narrowest: 2,
   entry: 0,
-  suits: () => true,
+  misfit: () => 0,
   ...change,
 });
 
@@ -64,7 +64,7 @@ describe('cutStrips', () => {
     fc.assert(
       fc.property(areas, fc.integer({ min: 2, max: 3 }), limits, (floor, count, [low, span]) => {
         const suits = (area: number): boolean => area >= low && area <= low + span;
-        const own = task(floor, { suits });
+        const own = task(floor, { misfit: (area) => (suits(area) ? 0 : Number.POSITIVE_INFINITY) });
         // Areas up to the middle of a gap of two channels: half of the channel between belongs to each side.
         const areaOf = ([first, last]: [number, number]): number =>
           sum(floor.slice(first, last + 1)) +
