@@ -76,7 +76,11 @@ export interface ZonePlan {
   /** Proven bound on the coverage fraction of every legal layout on this lattice, and how it was proven. */
   readonly upperBound: number;
   readonly boundBasis: string;
-  readonly turnBound: { readonly pieces: number; readonly turns: number } | null;
+  /**
+   * About the lane-grid route behind the layout: the fewest straight pieces its nodes fall into, a proven bound on the
+   * turns of any route over them, and the turns of the route itself (before shaping, without the last stretch).
+   */
+  readonly turnBound: { readonly pieces: number; readonly turns: number; readonly route: number } | null;
   readonly model: ModelReport | null;
 }
 

@@ -1,10 +1,12 @@
 import { coverageBound } from './bounds/area.js';
+import { fewestPieces, fewestTurns } from './bounds/turns.js';
 import { checkTrace } from './check/check-trace.js';
 import type { CheckReport } from './check/report.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from './plan-types.js';
 import type { Cable, Setting, Zone } from './problem.js';
 import { EFFORTS } from './search/effort.js';
+import type { LaneRoute } from './search/route-lanes.js';
 import { type Found, searchZone } from './search/search-zone.js';
 import { type ZoneSpace, zoneSpace } from './search/zone-space.js';
 import { refusalBeforeSearch, verdictsOf } from './verdicts.js';
@@ -65,7 +67,7 @@ function planZone(
     expired: tools.expired,
   });
   tools.onPhase?.('verify');
-  const proven = firstLegal(space, searched.found, tools.accept);
+  const proven = bestLegal(space, searched.found, request.turnWeight, tools.accept);
   const verdicts = [...refused, ...verdictsOf(space, open, searched, proven)];
   if (!proven) return { plan: null, verdicts, work: searched.work };
   const bound = coverageBound(zone, setting, cables);
@@ -78,7 +80,7 @@ function planZone(
       check,
       upperBound: bound.fraction,
       boundBasis: bound.basis,
-      turnBound: null,
+      turnBound: found.route ? routeTurnBound(found.route) : null,
       model: found.route?.model ?? null,
     },
     verdicts,
@@ -86,30 +88,56 @@ function planZone(
   };
 }
 
+/** Rounds of the turn bound's ascent. */
+const TURN_BOUND_ROUNDS = 250;
+
+/** No route over the lane-grid nodes this one visits turns less often. */
+function routeTurnBound({ grid, route }: LaneRoute): ZonePlan['turnBound'] {
+  const { task } = grid;
+  const present = new Uint8Array(task.present.length);
+  for (const v of route.nodes) present[v] = 1;
+  const both = (edges: Uint8Array, step: number) =>
+    edges.map((e, v) => e & present[v] & (present[v + step] ?? 0));
+  const visited = {
+    ...task,
+    present,
+    east: both(task.east, 1),
+    north: both(task.north, task.nx),
+    skipCost: task.skipCost.map(() => Infinity),
+  };
+  const pieces = fewestPieces(visited);
+  return { pieces, turns: Math.max(pieces - 1, fewestTurns(visited, TURN_BOUND_ROUNDS)), route: route.turns };
+}
+
 /** Share of the target area that an accepted layout may be worse by than the best. */
 const ACCEPT_WITHIN = 0.01;
 
-/** Most layouts read for the sake of `accept`. */
-const MOST_ASKED = 24;
+interface Legal {
+  readonly found: Found;
+  readonly check: CheckReport;
+  /** Unheated area on true geometry + turns, mm2. */
+  readonly objective: number;
+}
 
 /** The best layout the checker lets through, or one nearly as good that is also accepted. */
-function firstLegal(
+function bestLegal(
   space: ZoneSpace,
   all: readonly Found[],
+  turnWeight: number,
   accept: PlanTools['accept'],
-): { found: Found; check: CheckReport } | null {
-  let best: { found: Found; check: CheckReport } | null = null;
-  let limit = Infinity;
-  let asked = 0;
-  for (const found of all) {
-    if (found.score > limit || asked === MOST_ASKED) break;
-    const check = checkTrace(space.zone, space.setting, found.cable, found.trace);
-    if (!check.ok) continue;
-    if (!accept || accept(space.zone, found.trace)) return { found, check };
-    asked += 1;
-    if (best) continue;
-    best = { found, check };
-    limit = found.score + ACCEPT_WITHIN * check.coverage.targetArea * 1e6;
-  }
-  return best;
+): Legal | null {
+  const legal = all
+    .map((found): Legal & { ok: boolean } => {
+      const check = checkTrace(space.zone, space.setting, found.cable, found.trace);
+      // Where some floor counts more than other floor, the search's own weighted measure decides.
+      const cold = space.zone.priorities.length > 0 ? found.cold : check.coverage.unheatedArea * 1e6;
+      return { found, check, objective: cold + turnWeight * check.length.turns, ok: check.ok };
+    })
+    .filter(({ ok }) => ok)
+    .sort((a, b) => a.objective - b.objective);
+  if (legal.length === 0) return null;
+  const [best] = legal;
+  if (!accept) return best;
+  const limit = best.objective + ACCEPT_WITHIN * best.check.coverage.targetArea * 1e6;
+  return legal.find(({ found, objective }) => objective <= limit && accept(space.zone, found.trace)) ?? best;
 }

@@ -58,9 +58,12 @@ const zoneLayoutSchema = z
       boundBasis: z.string().meta({ description: 'How upperBound was proven.' }),
       provenOptimal: z.boolean().meta({ description: 'The fraction equals its upper bound.' }),
       turnBound: z
-        .object({ pieces: z.number(), turns: z.number() })
+        .object({ pieces: z.number(), turns: z.number(), route: z.number() })
         .nullable()
-        .meta({ description: 'Fewest straight pieces, and so turns, that cover the same cells.' }),
+        .meta({
+          description:
+            'About the lane-grid route behind the layout: the fewest straight pieces its nodes fall into, a proven bound on the turns of any route over them, and the turns of the route itself (before shaping, without the last stretch).',
+        }),
       model: modelSchema.nullable(),
     }),
     runs: z.array(runSchema),

@@ -119,7 +119,11 @@ function bestRoute(
   const nodes = task.present.reduce((n, p) => n + p, 0);
   if (!best?.proven && options.exactWork > 0 && Math.min(task.nx, task.ny) <= NARROW) {
     const cutoff = best ? { cutoff: best.cost + 1e-6 } : {};
-    const found = solveFrontier(task, { maxStates: Math.ceil(options.exactWork / nodes), sweep: 'auto', ...cutoff });
+    const found = solveFrontier(task, {
+      maxStates: Math.ceil(options.exactWork / nodes),
+      sweep: 'auto',
+      ...cutoff,
+    });
     if (found.kind === 'route' && (!best || found.cost <= best.cost + 1e-9)) best = found;
   }
   const found = (route: GridRoute | null, method: string, guardFired: boolean) =>

@@ -17,6 +17,8 @@ export interface Found {
   readonly trace: Trace;
   /** Cold area + turns, mm2, as the search sees it (raster, tail not counted as heat). */
   readonly score: number;
+  /** Cold area alone, weighted by priority, mm2. */
+  readonly cold: number;
   /** Null for a layout grown without lanes. */
   readonly route: LaneRoute | null;
 }
@@ -215,7 +217,7 @@ class ZoneSearch {
     });
     this.work += shaped.work;
     if (shaped.kind === 'fitted') {
-      this.found.push({ cable, trace: shaped.trace, score: shaped.score, route });
+      this.found.push({ cable, trace: shaped.trace, score: shaped.score, cold: shaped.cold, route });
       return;
     }
     const known = this.missed.get(cable.id);

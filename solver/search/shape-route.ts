@@ -23,6 +23,8 @@ export type Shaped =
       readonly trace: Trace;
       /** Cold area + turns of the whole layout, mm2, on the search's raster and without heat from the tail. */
       readonly score: number;
+      /** Cold area alone, weighted by priority, mm2. */
+      readonly cold: number;
       readonly work: number;
     }
   /** The length could not be met: mm by which the shortest form found is too long (+) or the longest too short (-). */
@@ -88,5 +90,11 @@ export function shapeRoute(
     return { kind: 'missed', by: main + tail.length - length - play, work };
   const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + 2);
   if (!trace) return { kind: 'missed', by: -1, work };
-  return { kind: 'fitted', trace, score: path.cold + options.turnWeight * shaper.bends, work };
+  return {
+    kind: 'fitted',
+    trace,
+    cold: path.cold,
+    score: path.cold + options.turnWeight * shaper.bends,
+    work,
+  };
 }
