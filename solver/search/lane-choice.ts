@@ -39,7 +39,7 @@ export function axisLanes(space: ZoneSpace, axis: RunAxis, minGap: number): Axis
   const [firstCost, lastCost] = bufferRoom(space, rows ? 'y' : 'x', minGap);
   const options = {
     minGap,
-    maxGap: Math.min(count - 1, Math.max(setting.spacing.max, minGap) * 4),
+    maxGap: Math.max(minGap, Math.min(count - 1, Math.max(setting.spacing.max, minGap) * 4)),
     heatRadius,
     forced: rows ? Math.floor(space.start / s.nx) : space.start % s.nx,
     firstCost,

@@ -1,0 +1,128 @@
+import { describe, expect, it } from 'vitest';
+import type { Zone } from '../../../solver/problem.js';
+import {
+  axisLanes,
+  crossSets,
+  expectedLength,
+  leastGap,
+  mainSets,
+} from '../../../solver/search/lane-choice.js';
+import { zoneSpace } from '../../../solver/search/zone-space.js';
+import { roomOf, settingOf } from '../../helpers/routing-rooms.js';
+
+const spaceOf = (zone: Partial<Zone>, min = 2, target = 3, max = 3) =>
+  zoneSpace(roomOf(zone), settingOf({ spacing: { min, target, max } }));
+
+describe('lanes of one axis', () => {
+  it('a room narrower than the least gap has one lane and no error', () => {
+    const outline: Zone['outline'] = [
+      [0, 0],
+      [2000, 0],
+      [2000, 101],
+      [0, 101],
+    ];
+    const space = spaceOf(
+      {
+        outline,
+        buffer: [
+          [1500, 0],
+          [2000, 0],
+          [2000, 101],
+          [1500, 101],
+        ],
+      },
+      6,
+      6,
+      6,
+    );
+    expect(axisLanes(space, 'rows', 6).plain.map((set) => set?.lanes.length ?? null)).toEqual([null, 1]);
+  });
+
+  it('every set holds the channel of the entry and keeps the gaps', () => {
+    const space = spaceOf({ entry: [1000, 700] });
+    for (const axis of ['rows', 'columns'] as const) {
+      const entry = axis === 'rows' ? Math.floor(space.start / space.s.nx) : space.start % space.s.nx;
+      const lanes = axisLanes(space, axis, 2);
+      for (const family of [lanes.plain, ...lanes.wished])
+        for (const set of family) {
+          if (!set) continue;
+          expect([...set.lanes]).toContain(entry);
+          for (let k = 1; k < set.lanes.length; k++)
+            expect(set.lanes[k] - set.lanes[k - 1]).toBeGreaterThanOrEqual(2);
+        }
+    }
+  });
+
+  it('a wall that begins half-way gives families with either parity below it', () => {
+    // The upper right quarter is cut out: the rows get shorter at y = 900.
+    const space = spaceOf({
+      outline: [
+        [0, 0],
+        [2400, 0],
+        [2400, 900],
+        [1200, 900],
+        [1200, 1800],
+        [0, 1800],
+      ],
+      buffer: [
+        [0, 1650],
+        [1200, 1650],
+        [1200, 1800],
+        [0, 1800],
+      ],
+    });
+    const { wished } = axisLanes(space, 'rows', 2);
+    const below = (lanes: Int32Array) =>
+      lanes.filter((j) => space.s.lattice.origin[1] + (space.s.j0 + j) * 30 < 870).length % 2;
+    const parities = new Set(
+      wished.flatMap((family) => family.flatMap((set) => (set ? [below(set.lanes)] : []))),
+    );
+    expect(parities).toEqual(new Set([0, 1]));
+  });
+});
+
+describe('sets to try', () => {
+  const space = spaceOf({});
+  const rows = axisLanes(space, 'rows', 2);
+
+  it('mainSets are distinct, of the size asked for, best first', () => {
+    for (let n = 2; n < rows.plain.length; n++) {
+      const sets = mainSets(rows, n);
+      expect(new Set(sets.map((set) => set.lanes.join())).size).toBe(sets.length);
+      sets.forEach((set, k) => {
+        expect(set.lanes.length).toBe(n);
+        if (k > 0) expect(set.cold).toBeGreaterThanOrEqual(sets[k - 1].cold);
+      });
+    }
+  });
+
+  it('crossSets hold both parities and begin with the cheapest', () => {
+    const sets = crossSets(axisLanes(space, 'columns', 2), 600);
+    expect(new Set(sets.map((set) => set.lanes.length % 2))).toEqual(new Set([0, 1]));
+    const cost = sets.map((set) => set.cold + set.lanes.length * 300);
+    expect(cost).toEqual([...cost].sort((a, b) => a - b));
+  });
+
+  it('on an empty rectangle the expected length is that of the plain serpentine', () => {
+    // Closed form: n runs, n - 1 steps that add up to the way from the first to the last, 2 (n - 1) corners.
+    const n = 12;
+    const [set] = mainSets(rows, n);
+    const columns = space.s.nx;
+    let run = 0;
+    for (let i = 0; i < columns; i++) run += space.usable[set.lanes[0] * columns + i];
+    const sharp = n * (run - 1) * 30 + (set.lanes[n - 1] - set.lanes[0]) * 30;
+    expect(expectedLength(space, set)).toBeCloseTo(sharp - 2 * (n - 1) * (2 - Math.PI / 2) * 15, 6);
+  });
+});
+
+describe('least gap', () => {
+  it.each([
+    [15, 2],
+    [30, 2],
+    [30.1, 3],
+    [45, 3],
+    [46, 4],
+  ])('a bend radius of %d mm at pitch 30, spacing from 2, needs %d studs', (radius, studs) => {
+    expect(leastGap(spaceOf({}), radius)).toBe(studs);
+  });
+});
