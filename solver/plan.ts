@@ -6,6 +6,7 @@ import { chooseOrigin } from './lattice/choose-origin.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from './plan-types.js';
 import type { Cable, Setting, Zone } from './problem.js';
 import { EFFORTS } from './search/effort.js';
+import { turnWorth } from './search/objective.js';
 import type { LaneRoute } from './search/route-lanes.js';
 import { type Found, searchZone } from './search/search-zone.js';
 import { type ZoneSpace, zoneSpace } from './search/zone-space.js';
@@ -67,7 +68,7 @@ function planZone(
     expired: tools.expired,
   });
   tools.onPhase?.('verify');
-  const proven = bestLegal(space, searched.found, request.turnWeight, tools.accept);
+  const proven = bestLegal(space, searched.found, turnWorth(space, request.turnWeight), tools.accept);
   const verdicts = [...refused, ...verdictsOf(space, open, searched, proven)];
   if (!proven) return { plan: null, verdicts, work: searched.work };
   const bound = coverageBound(zone, setting, cables);

@@ -41,9 +41,10 @@ export const continuationRequestSchema = z
       .meta({ description: 'The cable being laid, or the id of an entry of `catalogue`.' }),
     catalogue: z.array(cableSchema).max(SIZES.catalogue).default([]),
     laid: laidSchema,
-    turnWeight: quantity('turnWeight', 'Unheated area that one turn fewer is worth').default(
-      DEFAULTS.turnWeight,
-    ),
+    turnWeight: quantity(
+      'turnWeight',
+      "Unheated area that one turn fewer is worth; counts at most 0.06 % of the zone's target area",
+    ).default(DEFAULTS.turnWeight),
     effort: effortSchema.default(DEFAULTS.effort),
   })
   .meta({

@@ -28,9 +28,10 @@ export const layoutRequestSchema = z
     zones: z.array(zoneSchema).min(1).max(SIZES.zones),
     catalogue: z.array(cableSchema).min(1).max(SIZES.catalogue),
     placementSlopPerTurn: slopSchema,
-    turnWeight: quantity('turnWeight', 'Unheated area that one turn fewer is worth').default(
-      DEFAULTS.turnWeight,
-    ),
+    turnWeight: quantity(
+      'turnWeight',
+      "Unheated area that one turn fewer is worth; counts at most 0.06 % of the zone's target area",
+    ).default(DEFAULTS.turnWeight),
     effort: effortSchema.default(DEFAULTS.effort),
     display: displaySchema.default(DEFAULTS.display),
     split: z.boolean().optional().meta({

@@ -6,6 +6,7 @@ import { type LaneChoice, leastGap } from './lane-choice.js';
 import { LaneScout, MISS_WEIGHT } from './lane-scout.js';
 import { endPlay } from './length-window.js';
 import { type Mouths, mouthsOf } from './mouths.js';
+import { turnWorth } from './objective.js';
 import { type LaneRoute, routeLanes } from './route-lanes.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
@@ -45,7 +46,8 @@ export interface SearchResult {
 
 /** Searches one zone for the given cables: lanes by dynamic programming, routes on their grid, shape by local search. */
 export function searchZone(space: ZoneSpace, cables: readonly Cable[], options: SearchOptions): SearchResult {
-  const search = new ZoneSearch(space, cables, options);
+  const turnWeight = turnWorth(space, options.turnWeight);
+  const search = new ZoneSearch(space, cables, { ...options, turnWeight });
   for (const budget of options.budgets) {
     if (options.expired()) break;
     search.run(budget);
@@ -66,10 +68,14 @@ class ZoneSearch {
   private readonly found: Found[] = [];
   private readonly missed = new Map<string, number>();
   private readonly refined = new Set<string>();
+  /** Routes of this budget's second stage, by their lanes. */
+  private readonly reworked = new Map<LaneChoice, LaneRoute>();
   private readonly maxOutside: number;
   private readonly mouths: Mouths;
   private longestTail = 0;
   private guardFired = false;
+  private refineSpent = 0;
+  private mipTries = 0;
   private work = 0;
 
   constructor(
@@ -93,6 +99,9 @@ class ZoneSearch {
   }
 
   run(budget: EffortBudget): void {
+    this.refineSpent = 0;
+    this.mipTries = 0;
+    this.reworked.clear();
     this.screen(this.cables, budget, budget.screens);
     for (const pair of this.pairs(this.cables).slice(0, budget.refine)) this.refine(pair, budget);
     if (this.options.each) for (const cable of this.cables) if (!this.fits(cable)) this.fit(cable, budget);
@@ -123,7 +132,7 @@ class ZoneSearch {
       const choice = this.scout.next(cables, budget.screenStates);
       if (!choice) break;
       spent += choice.nodes * budget.screenStates;
-      this.route(choice, budget.screenStates, null, budget);
+      this.route(choice, 'screen', budget);
     }
     this.work += spent;
   }
@@ -141,21 +150,19 @@ class ZoneSearch {
     return pairs.sort((a, b) => a.score - b.score);
   }
 
-  private route(
-    choice: LaneChoice,
-    states: number,
-    engine: MipEngine | null,
-    budget: EffortBudget,
-  ): LaneRoute | null {
+  private route(choice: LaneChoice, stage: 'screen' | 'refine', budget: EffortBudget): LaneRoute | null {
+    const refine = stage === 'refine';
+    const engine = refine && this.mipTries < budget.mipTries ? this.options.engine : null;
+    if (engine && choice.nodes <= budget.mipNodes) this.mipTries++;
     const route = routeLanes(this.space, choice, this.mouths, {
       minGap: choice.minGap,
       turnWeight: this.options.turnWeight,
       wantedTail: this.wantedTail(choice),
       maxOutside: this.maxOutside,
-      maxStates: states,
+      maxStates: refine ? budget.refineStates : budget.screenStates,
       windowStates: budget.windowStates,
       maxWindows: budget.maxWindows,
-      exactWork: engine ? budget.exactWork : 0,
+      exactWork: refine ? budget.exactWork : 0,
       engine,
       mipNodes: budget.mipNodes,
       mipSeconds: budget.mipSeconds,
@@ -195,9 +202,14 @@ class ZoneSearch {
     const key = `${budget.refineStates} ${cable.id} ${route.choice.axis} ${route.choice.main.lanes} ${route.choice.cross.lanes}`;
     if (this.refined.has(key)) return;
     this.refined.add(key);
-    const better = route.route.proven
-      ? null
-      : this.route(route.choice, budget.refineStates, this.options.engine, budget);
+    const cost = route.choice.nodes * budget.refineStates;
+    if (this.found.length > 0 && this.refineSpent + cost > budget.refineWork) return;
+    let better = this.reworked.get(route.choice) ?? null;
+    if (!route.route.proven && !better) {
+      better = this.route(route.choice, 'refine', budget);
+      this.refineSpent += cost;
+      if (better) this.reworked.set(route.choice, better);
+    }
     const best = better && better.route.cost <= route.route.cost + 1e-9 ? better : route;
     this.keep(cable, best.studs, best.tail, budget, best);
   }
