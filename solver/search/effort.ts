@@ -2,7 +2,7 @@ import type { Effort } from '../problem.js';
 
 /** Counted work per zone. Each level does all that the one below does, then more. */
 export interface EffortBudget {
-  /** Most lane choices screened, the states of their beam, and the grid nodes times states they may spend in all. */
+  /** Most lane choices screened, the states of their beam, and the work (grid nodes times states) they may spend in all. */
   readonly screens: number;
   readonly screenStates: number;
   readonly screenWork: number;
@@ -28,7 +28,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const quick: EffortBudget = {
     screens: 14,
     screenStates: 60,
-    screenWork: 240_000,
+    screenWork: 400_000,
     refine: 2,
     refineStates: 200,
     refineWork: 600_000,
@@ -44,7 +44,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const normal: EffortBudget = {
     screens: 40,
     screenStates: 100,
-    screenWork: 1_000_000,
+    screenWork: 1_800_000,
     refine: 8,
     refineStates: 800,
     refineWork: 2_000_000,
@@ -60,7 +60,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const thorough: EffortBudget = {
     screens: 120,
     screenStates: 200,
-    screenWork: 6_000_000,
+    screenWork: 10_000_000,
     refine: 16,
     refineStates: 2000,
     refineWork: 12_000_000,

@@ -55,6 +55,9 @@ export function searchZone(space: ZoneSpace, cables: readonly Cable[], options: 
   return search.result();
 }
 
+/** States of a window's sweep that cost as much time as one state of a beam over the whole grid. */
+const WINDOW_RATE = 8;
+
 /** A routed choice with a cable it suits. */
 interface Pair {
   readonly route: LaneRoute;
@@ -131,8 +134,8 @@ class ZoneSearch {
     for (let n = 0; n < most && spent < budget.screenWork && !this.options.expired(); n++) {
       const choice = this.scout.next(cables, budget.screenStates);
       if (!choice) break;
-      spent += choice.nodes * budget.screenStates;
-      this.route(choice, 'screen', budget);
+      const route = this.route(choice, 'screen', budget);
+      spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
     }
     this.work += spent;
   }
