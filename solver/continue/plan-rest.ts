@@ -20,6 +20,7 @@ import { type ZoneSpace, zoneSpace } from '../search/zone-space.js';
 import { refusalBeforeSearch } from '../verdicts.js';
 import { joined, nodesPassed } from './join.js';
 import { type LaidPart, type MarkReading, readLaidPart } from './laid-part.js';
+import { longTails } from './long-tail.js';
 import { restSpace } from './rest-space.js';
 
 export interface RestRequest {
@@ -125,7 +126,14 @@ class Rest {
         });
     tools.onPhase?.('verify');
     const ways = (searched?.found ?? []).map(({ trace }) => nodesPassed(space.s, trace));
-    const planned = this.best(direct ? [...ways.slice(0, 1), direct, ...ways.slice(1)] : ways);
+    let planned = this.best(direct ? [...ways.slice(0, 1), direct, ...ways.slice(1)] : ways);
+    let missed = searched?.missed.get(cable.id) ?? null;
+    if (!planned && searched && !tools.expired()) {
+      const tails = longTails(space, wary, this.minGap, turnWeight, EFFORTS[effort][0]);
+      planned = this.best(tails.traces.map((trace) => nodesPassed(space.s, trace)));
+      if (tails.missed !== null && (missed === null || Math.abs(tails.missed) < Math.abs(missed)))
+        missed = tails.missed;
+    }
     if (planned) {
       const bound = coverageBound({ ...zone, leadIn: zone.leadIn + laid.drift }, this.whole.setting, [cable]);
       return {
@@ -141,7 +149,6 @@ class Rest {
         guardFired: tools.expired(),
       };
     }
-    const missed = searched?.missed.get(cable.id) ?? null;
     if (missed === null)
       return refused
         ? this.refusal(refused.reason, refused.by)
@@ -221,13 +228,13 @@ class Rest {
         return this.impossible(
           'too-short',
           by,
-          `${mm(left)} of cable are left, too short to end in the buffer from here${by === null ? '' : `: ${mm(by)} are missing`}`,
+          `${mm(left)} of cable are left, too short to end in the buffer${by === null ? '' : `: ${mm(by)} are missing`}`,
         );
       case 'too-long':
         return this.impossible(
           'too-long',
           by,
-          `${mm(left)} of cable are left, more than can be laid from here${by === null ? '' : `: ${mm(by)} too many`}`,
+          `${mm(left)} of cable are left, more than the search could lay${by === null ? '' : `: ${mm(by)} too many`}`,
         );
       case 'bend-radius':
         return this.impossible(
