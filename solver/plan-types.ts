@@ -22,10 +22,10 @@ export interface PlanTools {
   /** Guard against a runaway solve; work is bounded by counts, so it normally never fires. */
   expired(): boolean;
   /**
-   * Whether what else must go into a zone (its sensor) finds room beside this trace. Among layouts nearly as good as
-   * the best, one that is accepted is preferred; none is refused for it.
+   * How well what else must go into a zone (its sensor) finds room beside this trace: 0 not at all, 1 as well as can
+   * be. Among layouts nearly as good as the best the one with the highest value is preferred; none is refused for it.
    */
-  accept?(zone: Zone, trace: Trace): boolean;
+  accept?(zone: Zone, trace: Trace): number;
   /** Told when a phase begins, so that the caller can time it. */
   onPhase?(phase: 'prepare' | 'solve' | 'verify'): void;
 }

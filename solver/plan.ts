@@ -140,5 +140,14 @@ function bestLegal(
   const [best] = legal;
   if (!accept) return best;
   const limit = best.objective + ACCEPT_WITHIN * best.check.coverage.targetArea * 1e6;
-  return legal.find(({ found, objective }) => objective <= limit && accept(space.zone, found.trace)) ?? best;
+  let preferred = best;
+  let most = 0;
+  for (const layout of legal) {
+    if (layout.objective > limit || most >= 1) break;
+    const value = accept(space.zone, layout.found.trace);
+    if (value <= most) continue;
+    most = value;
+    preferred = layout;
+  }
+  return preferred;
 }

@@ -8,7 +8,7 @@ import {
   type PreparedJob,
   sensorTaskOf,
 } from '../../solver/job/prepare.js';
-import { placeSensor, type SensorOutcome } from '../../solver/job/sensor.js';
+import { placeSensor, type SensorOutcome, type SensorPlace } from '../../solver/job/sensor.js';
 import { wholeId } from '../../solver/parts/plan-parts.js';
 import type { PlanOutcome, ZonePlan } from '../../solver/plan-types.js';
 import type { Setting, Trace, Zone } from '../../solver/problem.js';
@@ -53,24 +53,34 @@ const judgedCrossing = ({ prepared, planned }: Scene, zone: string): PreparedCro
   return found;
 };
 
+/** A lead no longer than this needs no improvement, mm on the floor. Own default. */
+const SHORT_LEAD = 600;
+
+/** Value of a lead: 1 where it is short and straight, falling towards 1/2 with its length. */
+const leadValue = ({ length: { floor }, corners }: SensorPlace): number =>
+  corners === 0 && floor <= SHORT_LEAD ? 1 : 0.5 + 0.4 * Math.min(1, SHORT_LEAD / floor);
+
 /**
- * Whether the sensor wanted in a zone finds a place beside a trace; undefined where no zone wants one, so that the
- * planner need not ask.
+ * How well the sensor wanted in a zone, and its spare, find a place beside a trace; undefined where no zone wants one,
+ * so that the planner need not ask.
  */
 export const sensorFits = (
   request: LayoutRequest,
   input: JobInput,
   prepared: PreparedJob,
-): ((zone: Zone, trace: Trace) => boolean) | undefined => {
+): ((zone: Zone, trace: Trace) => number) | undefined => {
   const wanted = request.zones.filter(({ wet, sensor }) => !wet && sensor?.wanted !== false);
   if (input.thermostat === null || wanted.length === 0) return undefined;
   return (zone, trace) => {
     const wire = wanted.find(({ id }) => id === zone.id);
-    if (wire === undefined) return true;
+    if (wire === undefined) return 1;
     const task = sensorTaskOf(input, prepared, zone, trace, wire.sensor?.spare ?? false);
-    if (task === null) return true;
+    if (task === null) return 1;
     const outcome = placeSensor(task);
-    return outcome.kind === 'placed' && outcome.spareMissing === null;
+    if (outcome.kind !== 'placed') return 0;
+    const value = leadValue(outcome.sensor);
+    if (!task.spare) return value;
+    return outcome.spare === null ? value / 2 : (value + leadValue(outcome.spare)) / 2;
   };
 };
 

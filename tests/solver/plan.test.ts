@@ -62,14 +62,14 @@ describe('a layout that the caller accepts', () => {
     const asked: Trace[] = [];
     const same = plan((_zone, trace) => {
       asked.push(trace);
-      return true;
+      return 1;
     });
     expect(pathOf(same)).toBe(pathOf(best));
     expect(asked).toHaveLength(1);
   });
 
   it('is another legal one, nearly as good, where the best is not accepted', () => {
-    const other = plan((_zone, trace) => JSON.stringify(trace.path) !== pathOf(best));
+    const other = plan((_zone, trace) => (JSON.stringify(trace.path) === pathOf(best) ? 0 : 0.5));
     expect(pathOf(other)).not.toBe(pathOf(best));
     const [laid] = other.zones;
     expect(laid?.check.ok).toBe(true);
@@ -78,7 +78,18 @@ describe('a layout that the caller accepts', () => {
     );
   });
 
+  it('is the one of the highest value', () => {
+    const values = new Map<string, number>();
+    const chosen = plan((_zone, trace) => {
+      const value = 0.1 + 0.1 * values.size;
+      values.set(JSON.stringify(trace.path), value);
+      return value;
+    });
+    expect(values.size).toBeGreaterThan(1);
+    expect(values.get(pathOf(chosen))).toBe(Math.max(...values.values()));
+  });
+
   it('is the best one again where none is accepted', () => {
-    expect(pathOf(plan(() => false))).toBe(pathOf(best));
+    expect(pathOf(plan(() => 0))).toBe(pathOf(best));
   });
 });
