@@ -66,6 +66,16 @@ interface NativeAnswer {
   readonly values: Float64Array;
 }
 
+/** The last bound a program printed before the clock stopped it; -Infinity when it printed none. */
+function printedBound(program: NativeProgram, log: string): number {
+  const pattern =
+    program === 'cbc'
+      ? /(?:Lower bound:|best possible|Continuous objective value is) +(-?[\d.]+(?:e[+-]?\d+)?)/g
+      : />= +(-?[\d.]+(?:e[+-]?\d+)?)/g;
+  const bounds = [...log.matchAll(pattern)].map((match) => Number(match[1]));
+  return bounds.length === 0 ? -Infinity : Math.max(...bounds);
+}
+
 function run(program: NativeProgram, model: MipModel, limits: MipLimits, folder: string): MipResult {
   const input = join(folder, 'model.lp');
   const output = join(folder, 'solution.txt');
@@ -73,21 +83,38 @@ function run(program: NativeProgram, model: MipModel, limits: MipLimits, folder:
   const seconds = String(Math.max(1, Math.ceil(limits.seconds)));
   const args =
     program === 'cbc'
-      ? [input, '-seconds', seconds, '-ratioGap', '0', '-allowableGap', '1e-7', '-solve', '-solution', output]
+      ? [
+          input,
+          '-timeMode',
+          'elapsed',
+          '-seconds',
+          seconds,
+          '-ratioGap',
+          '0',
+          '-allowableGap',
+          '1e-7',
+          '-solve',
+          '-solution',
+          output,
+        ]
       : ['--lp', input, '--mipgap', '0', '--tmlim', seconds, '--write', output];
-  const child = spawnSync(program, args, { encoding: 'utf8', timeout: 1000 * (limits.seconds + 30) });
+  const child = spawnSync(program, args, {
+    encoding: 'utf8',
+    timeout: Math.ceil(1000 * (limits.seconds + 30)),
+  });
   if (child.error !== undefined || !existsSync(output))
     return { kind: 'failed', reason: `${program} gave no answer` };
   const text = readFileSync(output, 'utf8');
   const size = model.variables.length;
   const answer = program === 'cbc' ? readCbc(text, size) : readGlpsol(text, size, child.stdout);
   if (answer.status === 'infeasible') return { kind: 'infeasible' };
-  if (answer.status === 'none') return { kind: 'stopped', bound: -Infinity, incumbent: null };
+  const bound = printedBound(program, child.stdout);
+  if (answer.status === 'none') return { kind: 'stopped', bound, incumbent: null };
   const checked = verifySolution(model, answer.values);
   if (!checked.ok) return { kind: 'failed', reason: `solution does not fit the model: ${checked.reason}` };
   const { objective, values } = checked;
   if (answer.status === 'optimal') return { kind: 'optimal', objective, values };
-  return { kind: 'stopped', bound: -Infinity, incumbent: { objective, values } };
+  return { kind: 'stopped', bound, incumbent: { objective, values } };
 }
 
 /** First line: the status; then one line per non-zero column: number, name, value, reduced cost. */

@@ -4,6 +4,7 @@ import type { Point, Ring } from '../solver/problem.js';
 import { type BenchRoom, catalogue, ringArea } from './room-set.js';
 
 const RoomFile = z.object({
+  meta: z.object({ source: z.string(), licence: z.string(), changes: z.string().optional() }).optional(),
   rooms: z.array(
     z.object({
       id: z.string(),
@@ -42,6 +43,14 @@ export function roomsFromFile(path: string): BenchRoom[] {
       },
     };
   });
+}
+
+/** Who made the rooms of a file and under which licence, in one line; only a general name for a file that does not say. */
+export function attributionOf(path: string): string {
+  const { meta } = RoomFile.parse(JSON.parse(readFileSync(path, 'utf8')));
+  if (meta === undefined) return 'Rooms from a file.';
+  const changes = meta.changes === undefined ? '' : ` Changes: ${meta.changes}`;
+  return `Rooms from a file, ${meta.licence}: ${meta.source}.${changes}`;
 }
 
 function bufferAndEntry(outline: Ring): { buffer: Ring; entry: Point } {

@@ -1,17 +1,22 @@
+/**
+ * Plans every room and prints what came out, beside a plain serpentine.
+ *   npm run bench [-- --effort normal --only shower --rooms FILE --max-area 25 --images DIR --write]
+ */
 import { mkdirSync, writeFileSync } from 'node:fs';
-import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
 import { drawingSvg } from '../service/papers/drawing-svg.js';
 import { sheetOf } from '../service/papers/sheet-of.js';
 import { createGlpkEngine } from '../solver/engines/glpk.js';
+import type { MipEngine } from '../solver/engines/port.js';
 import { planLayout } from '../solver/plan.js';
-import type { PlanOutcome, PlanRequest } from '../solver/plan-types.js';
+import type { PlanOutcome, PlanRequest, ZonePlan } from '../solver/plan-types.js';
 import { plainSerpentine } from './baseline.js';
-import { markdownTable, replaceSection } from './results.js';
-import { roomsFromFile } from './room-file.js';
+import { machineLine, markdownTable, percent, replaceSection } from './results.js';
+import { attributionOf, roomsFromFile } from './room-file.js';
+import { isEffort, requestOf } from './room-request.js';
 import { type BenchRoom, ROOMS } from './room-set.js';
+import { HEAD, type Laid, NOTES, summaryLines } from './room-table.js';
 
-/** Plans every room and prints what came out, beside a plain serpentine. */
 const { values: options } = parseArgs({
   options: {
     rooms: { type: 'string' },
@@ -23,20 +28,8 @@ const { values: options } = parseArgs({
   },
 });
 
-const effort = options.effort === 'normal' || options.effort === 'thorough' ? options.effort : 'quick';
-
-const requestOf = (room: BenchRoom): PlanRequest => ({
-  lattice: { pitch: 30, origin: null },
-  spacing: { min: 2, target: 3, max: 3 },
-  placementSlopPerTurn: 2,
-  zones: [room.zone],
-  catalogue: room.catalogue,
-  insisted: new Map(),
-  turnWeight: 600,
-  effort,
-});
-
-const percent = (share: number): string => (100 * share).toFixed(2);
+const effort = isEffort(options.effort) ? options.effort : 'quick';
+const GUARD_MS = 120_000;
 
 function image(
   room: BenchRoom,
@@ -54,89 +47,72 @@ function image(
   );
 }
 
+const turnBounds = ({ turnBound }: ZonePlan): string =>
+  turnBound ? `${turnBound.pieces} / ${Number.isFinite(turnBound.turns) ? turnBound.turns : '-'}` : '-';
+
+const lanes = ({ model }: ZonePlan): string =>
+  model ? `${model.nodes}, ${model.method}${model.proven ? ', proven' : ''}` : 'grown';
+
+function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: Laid | null } {
+  const request = requestOf(room, effort);
+  const before = performance.now();
+  const outcome = planLayout(request, { engine, expired: () => performance.now() - before > GUARD_MS });
+  const seconds = (performance.now() - before) / 1000;
+  const area = room.area.toFixed(1);
+  if (outcome.kind === 'impossible') {
+    const reasons = [...new Set(outcome.verdicts.map(({ reason }) => reason))].join(', ');
+    const blank = HEAD.slice(4).map(() => '');
+    const row = [room.name, area, `none: ${reasons}`, seconds.toFixed(2), ...blank];
+    return { row, laid: null };
+  }
+  if (options.images) {
+    mkdirSync(options.images, { recursive: true });
+    writeFileSync(`${options.images}/${room.name}.svg`, image(room, request, outcome));
+  }
+  const [plan] = outcome.zones;
+  const { coverage, length, end } = plan.check;
+  const plain = plainSerpentine(room.zone, { ...request, lattice: outcome.lattice });
+  const gap = plan.upperBound - coverage.fraction;
+  const row = [
+    room.name,
+    area,
+    plan.cable.id,
+    seconds.toFixed(2) + (outcome.guardFired ? ' (guard)' : ''),
+    percent(coverage.fraction),
+    percent(plan.upperBound),
+    percent(gap),
+    String(length.turns),
+    turnBounds(plan),
+    lanes(plan),
+    end.slack.toFixed(0),
+    percent(plain.coverage),
+    `${plain.turns}${plain.endsInBuffer ? '' : ' (out)'}`,
+  ];
+  const bound = plan.turnBound ? plan.turnBound.turns : null;
+  const laid: Laid = { coverage: coverage.fraction, gap, turns: length.turns, turnBound: bound, seconds };
+  return { row, laid };
+}
+
 async function main(): Promise<void> {
   const engine = await createGlpkEngine();
   const all = options.rooms ? roomsFromFile(options.rooms) : ROOMS;
   const rooms = all.filter(
     ({ name, area }) => area <= Number(options['max-area']) && (!options.only || name.includes(options.only)),
   );
-  const rows: string[][] = [];
-  const coverages: number[] = [];
-  const gaps: number[] = [];
-  for (const room of rooms) {
-    const request = requestOf(room);
-    const before = performance.now();
-    const outcome = planLayout(request, { engine, expired: () => performance.now() - before > 120_000 });
-    const seconds = ((performance.now() - before) / 1000).toFixed(2);
-    if (outcome.kind === 'impossible') {
-      const reasons = [...new Set(outcome.verdicts.map(({ reason }) => reason))].join(', ');
-      rows.push([
-        room.name,
-        room.area.toFixed(1),
-        `none: ${reasons}`,
-        '',
-        '',
-        '',
-        '',
-        '',
-        '',
-        '',
-        seconds,
-        '',
-        '',
-      ]);
-      continue;
-    }
-    const [plan] = outcome.zones;
-    const { coverage, length, end } = plan.check;
-    const plain = plainSerpentine(room.zone, { ...request, lattice: outcome.lattice });
-    coverages.push(coverage.fraction);
-    gaps.push(plan.upperBound - coverage.fraction);
-    rows.push([
-      room.name,
-      room.area.toFixed(1),
-      plan.cable.id,
-      percent(coverage.fraction),
-      percent(plan.upperBound),
-      percent(plan.upperBound - coverage.fraction),
-      String(length.turns),
-      plan.turnBound ? `${plan.turnBound.pieces} / ${plan.turnBound.turns} / ${plan.turnBound.route}` : '-',
-      plan.model ? `${plan.model.method}${plan.model.proven ? ', proven' : ''}` : 'grown',
-      end.slack.toFixed(0),
-      seconds + (outcome.guardFired ? ' (guard)' : ''),
-      percent(plain.coverage),
-      `${plain.turns}${plain.endsInBuffer ? '' : ' (end outside)'}`,
-    ]);
-    if (options.images) {
-      mkdirSync(options.images, { recursive: true });
-      writeFileSync(`${options.images}/${room.name}.svg`, image(room, request, outcome));
-    }
-  }
-  const mean = (list: number[]) => list.reduce((a, b) => a + b, 0) / Math.max(1, list.length);
+  const results = rooms.map((room) => planRoom(room, engine));
+  const laid = results.flatMap((result) => result.laid ?? []);
   const table = markdownTable(
-    [
-      'room',
-      'm2',
-      'cable',
-      'coverage %',
-      'bound %',
-      'gap',
-      'turns',
-      'lane turns: pieces / bound / route',
-      'lane model',
-      'end slack mm',
-      'seconds',
-      'plain coverage %',
-      'plain turns',
-    ],
-    rows,
+    HEAD,
+    results.map(({ row }) => row),
   );
-  const summary = `mean coverage ${percent(mean(coverages))} %, least ${percent(Math.min(...coverages))} %, mean gap to the bound ${percent(mean(gaps))} points, ${coverages.length} of ${rooms.length} rooms laid`;
-  console.log(`${table}\n${summary}`);
+  const summary = summaryLines(laid, rooms.length).join('\n');
+  console.log(`${table}\n\n${summary}`);
   if (options.write) {
+    const source = options.rooms
+      ? `\n\n${attributionOf(options.rooms)} Of ${all.length} rooms, those up to ${options['max-area']} m2.`
+      : '';
     const title = `${options.rooms ? 'Rooms from a file' : 'Invented rooms'}, effort ${effort}`;
-    const machine = `${cpus()[0].model}, ${cpus().length} cores, Node ${process.version}, ${new Date().toISOString().slice(0, 10)}`;
-    replaceSection(title, `${machine}\n\n${table}\n\n${summary}`);
+    replaceSection(title, `${machineLine(new Date())}${source}\n\n${NOTES}\n\n${table}\n\n${summary}`);
   }
 }
 

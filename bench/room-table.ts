@@ -1,0 +1,58 @@
+import { mean, percent } from './results.js';
+
+/** Columns of the rooms' table. */
+export const HEAD: readonly string[] = [
+  'room',
+  'm2',
+  'cable',
+  's',
+  'cover %',
+  'bound %',
+  'gap',
+  'turns',
+  'turn bounds',
+  'lane grid',
+  'slack mm',
+  'plain %',
+  'plain turns',
+];
+
+/** What the columns mean. */
+export const NOTES = [
+  'cover: heated share of the target area, measured on true geometry; bound: no legal layout has more; gap: points',
+  'between them. turn bounds: fewest straight pieces, and fewest turns, of any route over the lane nodes that the final',
+  'route visits. lane grid: nodes, method, whether its route is proven. plain: a serpentine in one direction at the',
+  'target spacing, of any length; (out) = it does not end in the buffer.',
+].join('\n');
+
+/** Figures of a room that was laid. */
+export interface Laid {
+  readonly coverage: number;
+  readonly gap: number;
+  readonly turns: number;
+  /** Null where no lane route stands behind the layout. */
+  readonly turnBound: number | null;
+  readonly seconds: number;
+}
+
+/** Mean and extreme figures, a line each. */
+export function summaryLines(laid: readonly Laid[], rooms: number): string[] {
+  const lines = [`- laid: ${laid.length} of ${rooms} rooms`];
+  if (laid.length === 0) return lines;
+  const coverages = laid.map(({ coverage }) => coverage);
+  const gaps = laid.map(({ gap }) => gap);
+  const seconds = laid.map((room) => room.seconds);
+  lines.push(
+    `- coverage: mean ${percent(mean(coverages))} %, least ${percent(Math.min(...coverages))} %`,
+    `- gap to the bound: mean ${percent(mean(gaps))} points, largest ${percent(Math.max(...gaps))}`,
+    `- seconds: mean ${mean(seconds).toFixed(2)}, longest ${Math.max(...seconds).toFixed(2)}`,
+  );
+  const bounded = laid.flatMap(({ turns, turnBound }) =>
+    turnBound !== null && Number.isFinite(turnBound) && turnBound > 0 ? [turns / turnBound] : [],
+  );
+  if (bounded.length > 0)
+    lines.push(
+      `- turns over their bound: mean ${mean(bounded).toFixed(2)} times, largest ${Math.max(...bounded).toFixed(2)}`,
+    );
+  return lines;
+}
