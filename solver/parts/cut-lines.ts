@@ -21,6 +21,9 @@ const EVENNESS = 8000;
 /** mm of way between entries that a strip all of whose area is amiss for its cable is worth. */
 const FIT = 20_000;
 
+/** Most places tried for a cut; wide floors are cut at every second or third channel and so on. */
+const MOST_PLACES = 400;
+
 /** The channels that begin and end a strip, both its own, and its target area. */
 export interface Strip {
   readonly first: number;
@@ -54,12 +57,13 @@ export function cutStrips(task: CutTask, count: number): Strip[] | null {
     const away = Math.max(0, first - entry, entry - last) * pitch;
     return away + FIT * misfit + EVENNESS * (area / mean - 1) ** 2;
   };
+  const step = Math.ceil(n / MOST_PLACES);
   const best = new Float64Array((count + 1) * n).fill(Infinity);
   const before = new Int32Array((count + 1) * n).fill(-1);
   for (let q = 0; q < n; q++) best[n + q] = costOf(0, q);
   for (let m = 2; m <= count; m++)
-    for (let q = m === count ? n - 1 : 0; q < n; q++)
-      for (let p = 0; p + gap <= q; p++) {
+    for (let q = m === count ? n - 1 : 0; q < n; q += step)
+      for (let p = 0; p + gap <= q; p += step) {
         const sofar = best[(m - 1) * n + p];
         if (sofar >= best[m * n + q]) continue;
         const cost = sofar + costOf(p + gap, q);

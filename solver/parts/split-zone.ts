@@ -43,9 +43,12 @@ const NARROWEST = 4;
 export function splitZone(zone: Zone, setting: Setting, cables: readonly Cable[]): Split[] {
   const space = zoneSpace(zone, setting);
   if (space.start < 0 || cables.length === 0) return [];
+  const floor = areasByChannel(space, 0).reduce((sum, area) => sum + area, 0);
+  const longest = Math.max(...cables.map(({ length }) => length));
+  const least = Math.ceil(floor / (FILL * longest * setting.spacing.target * setting.lattice.pitch));
   const found: Split[] = [];
   let fewest = MOST_PARTS;
-  for (let count = 2; count <= Math.min(MOST_PARTS, fewest + MORE_PARTS); count++)
+  for (let count = Math.max(2, least); count <= Math.min(MOST_PARTS, fewest + MORE_PARTS); count++)
     for (const axis of [0, 1] as const) {
       const split = splitAlong(space, cables, axis, count);
       if (!split) continue;

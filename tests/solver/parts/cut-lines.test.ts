@@ -80,4 +80,12 @@ describe('cutStrips', () => {
       { seed: 9, numRuns: 300 },
     );
   });
+
+  it('cuts a floor of thousands of channels', () => {
+    const strips = cutStrips(task(new Array(4000).fill(1), { entry: 2000, pitch: 5 }), 4);
+    expect(strips?.length).toBe(4);
+    expect(sum((strips ?? []).map(({ area }) => area))).toBeCloseTo(4000, 6);
+    for (const [k, { first }] of (strips ?? []).entries())
+      if (k > 0) expect(first - (strips?.[k - 1]?.last ?? 0)).toBe(2);
+  });
 });
