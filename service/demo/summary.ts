@@ -7,6 +7,9 @@ type ZoneAnswer = LayoutResponse['zones'][number];
 const WIDTH = 100;
 const LABEL = 18;
 
+/** Spaces where a line may be broken: not between a number and its unit. */
+const BREAKS = /(?<!\d) | (?!(?:mm?|m2|ohm|Mohm|kg|mA|A|C|W|V|%)(?![a-z]))/;
+
 const metres = (mm: number): string =>
   Math.abs(mm) < 1000 ? `${mm.toFixed(0)} mm` : `${(mm / 1000).toFixed(2)} m`;
 const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
@@ -18,7 +21,7 @@ const wrapped = (head: string, text: string, indent = head.length): string => {
   const lines: string[] = [];
   let line = head;
   let begun = false;
-  for (const word of text.split(' ')) {
+  for (const word of text.split(BREAKS)) {
     if (begun && line.length + 1 + word.length > WIDTH) {
       lines.push(line);
       line = ' '.repeat(indent) + word;
