@@ -1,5 +1,5 @@
 import type { MipEngine } from '../engines/port.js';
-import type { GridRoute } from '../model/grid-task.js';
+import type { GridRoute, GridTask } from '../model/grid-task.js';
 import type { ModelReport } from '../plan-types.js';
 import { solveFrontier } from './frontier.js';
 import { refineRoute } from './frontier-window.js';
@@ -66,9 +66,26 @@ export function routeLanes(
   });
   if (!grid) return null;
   const found = bestRoute(grid, choice, options);
-  if (!found) return null;
-  const main = studsOfRoute(grid, s, found.route.nodes);
-  const tail = buildTail(s, main, {
+  return found && withTail(space, choice, grid, found, options);
+}
+
+/** A route over a lane grid, and what found it. */
+export interface GridFind {
+  readonly route: GridRoute;
+  readonly method: string;
+  readonly guardFired: boolean;
+}
+
+/** Lays the tail behind a grid route; null when the buffer cannot be entered from its end. */
+export function withTail(
+  space: ZoneSpace,
+  choice: LaneChoice,
+  grid: LaneGrid,
+  { route, method, guardFired }: GridFind,
+  options: Pick<RouteOptions, 'minGap' | 'wantedTail' | 'maxOutside'>,
+): LaneRoute | null {
+  const main = studsOfRoute(grid, space.s, route.nodes);
+  const tail = buildTail(space.s, main, {
     buffer: space.buffer,
     minGap: options.minGap,
     wanted: options.wantedTail,
@@ -79,34 +96,32 @@ export function routeLanes(
   return {
     choice,
     grid,
-    route: found.route,
+    route,
     studs: [...main, ...tail.nodes],
     tail,
     model: {
-      method: found.method,
-      nodes: grid.task.present.reduce((n, p) => n + p, 0),
+      method,
+      nodes: nodeCount(grid.task),
       columns: grid.columns.length,
       rows: grid.rows.length,
-      cost: found.route.cost,
-      bound: found.route.bound,
-      proven: found.route.proven,
+      cost: route.cost,
+      bound: route.bound,
+      proven: route.proven,
     },
-    guardFired: found.guardFired,
+    guardFired,
   };
 }
+
+export const nodeCount = ({ present }: GridTask): number => present.reduce((n, p) => n + p, 0);
 
 /** Grids up to this many lanes wide are solved to proven optimality by the frontier alone. */
 const NARROW = 12;
 
 /** Largest number of integer solves of one route. */
-const MIP_ROUNDS = 40;
+export const MIP_ROUNDS = 40;
 
 /** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
-function bestRoute(
-  grid: LaneGrid,
-  choice: LaneChoice,
-  options: RouteOptions,
-): { route: GridRoute; method: string; guardFired: boolean } | null {
+function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): GridFind | null {
   const { task } = grid;
   let best: GridRoute | null = null;
   for (const sweep of [choice.axis, choice.axis === 'rows' ? 'columns' : 'rows'] as const) {
@@ -116,7 +131,7 @@ function bestRoute(
     best = refineRoute(task, swept, { maxStates: options.windowStates, maxWindows: options.maxWindows });
     break;
   }
-  const nodes = task.present.reduce((n, p) => n + p, 0);
+  const nodes = nodeCount(task);
   if (!best?.proven && options.exactWork > 0 && Math.min(task.nx, task.ny) <= NARROW) {
     const cutoff = best ? { cutoff: best.cost + 1e-6 } : {};
     const found = solveFrontier(task, {

@@ -1,12 +1,15 @@
+import { sweptArea } from '../bounds/area.js';
 import type { MipEngine } from '../engines/port.js';
 import type { Cable, Trace } from '../problem.js';
 import { cornerSaving } from '../problem.js';
+import { guessedDensityCost } from './density.js';
 import type { EffortBudget } from './effort.js';
 import { type LaneChoice, leastGap } from './lane-choice.js';
 import { LaneScout, MISS_WEIGHT } from './lane-scout.js';
-import { endPlay } from './length-window.js';
+import { endPlay, lengthInZone } from './length-window.js';
 import { type Mouths, mouthsOf } from './mouths.js';
 import { turnWorth } from './objective.js';
+import { routeForLength } from './route-for-length.js';
 import { type LaneRoute, routeLanes } from './route-lanes.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
@@ -28,7 +31,7 @@ export interface SearchOptions {
   readonly turnWeight: number;
   readonly budgets: readonly EffortBudget[];
   readonly engine: MipEngine | null;
-  /** A layout for every cable that may fit, not only for the best. */
+  /** A layout, roughly shaped, for every cable that may come near the best, not only for the best. */
   readonly each: boolean;
   expired(): boolean;
 }
@@ -57,6 +60,12 @@ export function searchZone(space: ZoneSpace, cables: readonly Cable[], options: 
 
 /** States of a window's sweep that cost as much time as one state of a beam over the whole grid. */
 const WINDOW_RATE = 8;
+
+/** A cable is tried although it is not the best one while it may come within this share of the target area. */
+const TRY_WITHIN = 0.025;
+
+/** Lane choices screened for the sake of such a cable alone. */
+const TRY_SCREENS = 3;
 
 /** A routed choice with a cable it suits. */
 interface Pair {
@@ -107,7 +116,8 @@ class ZoneSearch {
     this.reworked.clear();
     this.screen(this.cables, budget, budget.screens);
     for (const pair of this.pairs(this.cables).slice(0, budget.refine)) this.refine(pair, budget);
-    if (this.options.each) for (const cable of this.cables) if (!this.fits(cable)) this.fit(cable, budget);
+    if (this.options.each && this.found.length > 0)
+      for (const cable of this.cables) if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
     for (const cable of [...this.cables].sort((a, b) => b.length - a.length)) {
       if (this.found.length > 0 || this.options.expired()) return;
       this.fit(cable, budget);
@@ -125,6 +135,29 @@ class ZoneSearch {
     for (const pair of this.pairs([cable]).slice(0, budget.refine)) {
       this.refine(pair, budget);
       if (this.fits(cable)) return;
+    }
+  }
+
+  /** Whether the cable could leave hardly more floor cold than the best layout does. */
+  private worthTrying(cable: Cable): boolean {
+    const { space } = this;
+    const coldAtLeast = space.floor.total - sweptArea(space.setting, lengthInZone(space, cable));
+    const best = Math.min(...this.found.map(({ cold }) => cold));
+    return space.zone.priorities.length > 0 || coldAtLeast < best + TRY_WITHIN * space.floor.total;
+  }
+
+  /** A layout for this very cable from routes at hand, or from few new ones, shaped without annealing. */
+  private tryOn(cable: Cable, budget: EffortBudget): void {
+    const lightly = { ...budget, annealTrials: 0 };
+    for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
+      if (round > 0) this.screen([cable], budget, 1);
+      for (const { route } of this.pairs([cable]).slice(0, 2)) {
+        const key = `lightly ${budget.screenStates} ${cable.id} ${this.routes.indexOf(route)}`;
+        if (this.refined.has(key)) continue;
+        this.refined.add(key);
+        this.keep(cable, route.studs, route.tail, lightly, route);
+        if (this.fits(cable)) return;
+      }
     }
   }
 
@@ -148,9 +181,20 @@ class ZoneSearch {
         const turns = route.route.turns + route.tail.turns;
         const miss = this.scout.miss(route.choice, cable, this.mainLength(route), turns, route.tail.length);
         if (miss < Infinity)
-          pairs.push({ route, cable, score: route.route.cost + route.choice.main.cold + miss * MISS_WEIGHT });
+          pairs.push({
+            route,
+            cable,
+            score: route.route.cost + route.choice.main.cold + miss * MISS_WEIGHT + this.densityCost(cable),
+          });
       }
     return pairs.sort((a, b) => a.score - b.score);
+  }
+
+  /** What the cable's heat density adds to its score, from the floor it would heat laid at the target spacing. */
+  private densityCost(cable: Cable): number {
+    const { zone, heatRadius, floor } = this.space;
+    const heated = Math.min(floor.total, 2 * heatRadius * lengthInZone(this.space, cable));
+    return guessedDensityCost(zone.heatDensity, cable, heated, floor.total);
   }
 
   private route(choice: LaneChoice, stage: 'screen' | 'refine', budget: EffortBudget): LaneRoute | null {
@@ -214,7 +258,30 @@ class ZoneSearch {
       if (better) this.reworked.set(route.choice, better);
     }
     const best = better && better.route.cost <= route.route.cost + 1e-9 ? better : route;
+    const exact = this.fitLength(best, budget);
+    if (exact) this.keep(exact.cable, exact.route.studs, exact.route.tail, budget, exact.route);
     this.keep(cable, best.studs, best.tail, budget, best);
+  }
+
+  /** Lets the integer programme pick cable and route together where the route at hand is too long or too short. */
+  private fitLength(route: LaneRoute, budget: EffortBudget): { route: LaneRoute; cable: Cable } | null {
+    const { engine } = this.options;
+    const turns = route.route.turns + route.tail.turns;
+    const missed = (cable: Cable) =>
+      this.scout.miss(route.choice, cable, this.mainLength(route), turns, route.tail.length);
+    if (!engine || this.mipTries >= budget.mipTries || route.choice.nodes > budget.mipNodes / 2) return null;
+    if (this.cables.some((cable) => missed(cable) === 0)) return null;
+    this.mipTries++;
+    const fitted = routeForLength(this.space, route, this.cables, {
+      minGap: route.choice.minGap,
+      wantedTail: this.wantedTail(route.choice),
+      maxOutside: this.maxOutside,
+      engine,
+      seconds: budget.mipSeconds,
+      expired: this.options.expired,
+    });
+    this.guardFired ||= fitted.guardFired;
+    return fitted.kind === 'fitted' ? fitted : null;
   }
 
   private keep(
