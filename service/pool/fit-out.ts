@@ -87,7 +87,8 @@ export const sensorFits = (
 const judgedSensor = (scene: Scene, plan: ZonePlan, wire: WireZone): SensorOutcome | null => {
   if (wire.wet || wire.sensor?.wanted === false) return null;
   const { input, prepared } = scene;
-  const task = sensorTaskOf(input, prepared, plan.zone, plan.trace, wire.sensor?.spare ?? false);
+  const zone = { ...plan.zone, id: wire.id };
+  const task = sensorTaskOf(input, prepared, zone, plan.trace, wire.sensor?.spare ?? false);
   if (task === null) return null;
   const outcome = placeSensor(task);
   if (outcome.kind === 'placed') {
@@ -99,6 +100,12 @@ const judgedSensor = (scene: Scene, plan: ZonePlan, wire: WireZone): SensorOutco
   return outcome;
 };
 
+/** Whether the cable of a plan begins where the zone of the request does: all do but some parts of a zone. */
+const atEntry = ({ zone }: ZonePlan, prepared: PreparedJob): boolean => {
+  const whole = prepared.zones.find(({ id }) => id === wholeId(zone.id));
+  return whole !== undefined && whole.entry[0] === zone.entry[0] && whole.entry[1] === zone.entry[1];
+};
+
 /** Crossings, leads, sensors and the order of work of a planned layout, each judged before it is handed out. */
 export const fitOut = (scene: Scene, setting: Setting): ReadonlyMap<string, ZoneFittings> => {
   const { request, prepared, planned } = scene;
@@ -107,13 +114,13 @@ export const fitOut = (scene: Scene, setting: Setting): ReadonlyMap<string, Zone
     const { id, wet, leadIn } = plan.zone;
     const wire = request.zones.find((zone) => zone.id === wholeId(id));
     if (wire === undefined) continue;
-    // Marks, sensor and lead of the request belong to one cable; the parts of a zone have several.
-    const whole = wire.id === id;
-    const marks = whole ? (wire.marks ?? request.marks ?? null) : null;
+    // Of the parts of a zone, the one at the zone's own entry takes its lead and its sensor; marks belong to one cable.
+    const main = atEntry(plan, prepared);
+    const marks = wire.id === id ? (wire.marks ?? request.marks ?? null) : null;
     fittings.set(id, {
       crossing: judgedCrossing(scene, id),
-      coldLead: prepared.coldLeads.get(id) ?? null,
-      sensor: whole ? judgedSensor(scene, plan, wire) : null,
+      coldLead: main ? (prepared.coldLeads.get(wire.id) ?? null) : null,
+      sensor: main ? judgedSensor(scene, plan, wire) : null,
       marks,
       laying: planLaying({
         ...setting,

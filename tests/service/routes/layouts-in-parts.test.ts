@@ -121,4 +121,13 @@ describe('POST /v1/layouts of a floor larger than the longest cable', () => {
     const heavy = light.alternatives.filter(({ reason }) => reason === 'too-much-load');
     expect(heavy.map(({ cable: id }) => id)).toEqual(['C13000']);
   });
+
+  it('gives the part at the entry the cold lead and the sensor', async () => {
+    const job = await layoutOf({ ...floor, thermostat: { at: [0, 500] } });
+    const [first, second] = job.zones;
+    expect(first?.coldLead).toBeDefined();
+    expect(first?.sensor).toBeDefined();
+    expect(second).not.toHaveProperty('coldLead');
+    expect(second).not.toHaveProperty('sensor');
+  });
 });
