@@ -1,14 +1,14 @@
 /**
  * Load on a service of its own on loopback at a fixed overall rate, so that waiting counts (no coordinated omission).
- *   npm run bench:http [-- --rate 4 --seconds 10 --same]
+ *   npm run bench:http [-- --rate 4 --seconds 10 --same --write]
  * Every request asks for another shower unless --same is given, which measures answers that are kept.
  */
 import { createServer } from 'node:http';
-import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
 import autocannon from 'autocannon';
 import { createApp, createDeps } from '../service/app.js';
 import { readConfig } from '../service/config.js';
+import { machineLine, replaceSection } from './results.js';
 
 const SECONDS_MOST = 60;
 const TIMEOUT_SECONDS = 60;
@@ -19,6 +19,7 @@ const { values } = parseArgs({
     rate: { type: 'string', default: '2' },
     seconds: { type: 'string', default: '10' },
     same: { type: 'boolean', default: false },
+    write: { type: 'boolean', default: false },
   },
 });
 const rate = Math.max(1, Number(values.rate) || 1);
@@ -90,18 +91,16 @@ const result = await autocannon({
 });
 
 const { latency } = result;
-console.log(
-  `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, Node ${process.versions.node}, ${deps.pool.workers} solver threads`,
-);
-console.log(
-  `${values.same ? 'kept answers' : 'new showers'}, ${rate} requests/s for ${seconds} s: ${result.requests.total} answered`,
-);
-console.log(
-  `latency ms: p50 ${latency.p50}  p97.5 ${latency.p97_5}  p99 ${latency.p99}  largest ${latency.max}`,
-);
-console.log(
-  `2xx ${result['2xx']}  4xx ${result['4xx']}  5xx ${result['5xx']}  errors ${result.errors}  timeouts ${result.timeouts}`,
-);
+const what = values.same ? 'kept answers' : 'new showers';
+const lines = [
+  `- ${what}, ${deps.pool.workers} solver threads, ${rate} requests/s for ${seconds} s: ${result.requests.total} answered`,
+  `- latency ms: p50 ${latency.p50}, p97.5 ${latency.p97_5}, p99 ${latency.p99}, largest ${latency.max}`,
+  `- 2xx ${result['2xx']}, 4xx ${result['4xx']}, 5xx ${result['5xx']}, errors ${result.errors}, timeouts ${result.timeouts}`,
+];
+const machine = machineLine(new Date());
+console.log([machine, ...lines].join('\n'));
+if (values.write)
+  replaceSection(`Load over HTTP, ${what}, ${rate} a second`, `${machine}\n\n${lines.join('\n')}`);
 
 server.closeAllConnections();
 server.close();

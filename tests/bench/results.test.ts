@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import { markdownTable, mean, percent, withSection } from '../../bench/results.js';
+import { HEAD, summaryLines } from '../../bench/room-table.js';
+
+const DOCUMENT = '# Results\n\n## One\n\nfirst\n\n## Two\n\nsecond\n\n### Part of two\n\nmore\n';
+
+describe('sections of the results', () => {
+  it('replaces a section and keeps the others', () => {
+    expect(withSection(DOCUMENT, 'One', 'new')).toBe(DOCUMENT.replace('first', 'new'));
+    expect(withSection(DOCUMENT, 'Two', 'new')).toBe('# Results\n\n## One\n\nfirst\n\n## Two\n\nnew\n');
+  });
+
+  it('adds a section at the end', () => {
+    expect(withSection(DOCUMENT, 'Three', 'third')).toBe(`${DOCUMENT}\n## Three\n\nthird\n`);
+    expect(withSection('# Results\n', 'One', 'first')).toBe('# Results\n\n## One\n\nfirst\n');
+  });
+
+  it('does not take a heading for another that begins alike', () => {
+    expect(withSection('# Results\n\n## One and a half\n\nx\n', 'One', 'y')).toBe(
+      '# Results\n\n## One and a half\n\nx\n\n## One\n\ny\n',
+    );
+  });
+
+  it('gives the same document when the same section is put twice', () => {
+    const once = withSection(DOCUMENT, 'One', 'a\n\nb');
+    expect(withSection(once, 'One', 'a\n\nb')).toBe(once);
+  });
+});
+
+describe('tables and figures', () => {
+  it('writes one line a row', () => {
+    expect(markdownTable(['a', 'b'], [['1', '2']])).toBe('| a | b |\n| --- | --- |\n| 1 | 2 |');
+  });
+
+  it('writes shares in per cent and means', () => {
+    expect(percent(0.98765)).toBe('98.77');
+    expect(mean([1, 2, 6])).toBe(3);
+  });
+
+  it('sums up the rooms that were laid', () => {
+    const rooms = [
+      { coverage: 0.99, gap: 0.01, turns: 22, turnBound: 20, seconds: 1 },
+      { coverage: 0.97, gap: 0.02, turns: 9, turnBound: null, seconds: 3 },
+      { coverage: 0.98, gap: 0.03, turns: 13, turnBound: 10, seconds: 2 },
+    ];
+    expect(summaryLines(rooms, 4)).toEqual([
+      '- laid: 3 of 4 rooms',
+      '- coverage: mean 98.00 %, least 97.00 %',
+      '- gap to the bound: mean 2.00 points, largest 3.00',
+      '- seconds: mean 2.00, longest 3.00',
+      '- turns over their bound: mean 1.20 times, largest 1.30',
+    ]);
+    expect(summaryLines([], 2)).toEqual(['- laid: 0 of 2 rooms']);
+    expect(new Set(HEAD).size).toBe(HEAD.length);
+  });
+});
