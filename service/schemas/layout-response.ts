@@ -57,13 +57,10 @@ const zoneLayoutSchema = z
       }),
       boundBasis: z.string().meta({ description: 'How upperBound was proven.' }),
       provenOptimal: z.boolean().meta({ description: 'The fraction equals its upper bound.' }),
-      turnBound: z
-        .object({ pieces: z.number(), turns: z.number(), route: z.number() })
-        .nullable()
-        .meta({
-          description:
-            'About the lane-grid route behind the layout: the fewest straight pieces its nodes fall into, a proven bound on the turns of any route over them, and the turns of the route itself (before shaping, without the last stretch).',
-        }),
+      turnBound: z.object({ pieces: z.number(), turns: z.number(), route: z.number() }).nullable().meta({
+        description:
+          'About the lane-grid route behind the layout: the fewest straight pieces its nodes fall into, a proven bound on the turns of any route over them, and the turns of the route itself (before shaping, without the last stretch).',
+      }),
       model: modelSchema.nullable(),
     }),
     runs: z.array(runSchema),
@@ -75,11 +72,9 @@ const zoneLayoutSchema = z
     readings: z
       .object({
         conductor: bandSchema.meta({ description: 'Conductor resistance (ohm).' }),
-        insulation: z
-          .object({ legal: z.number(), expected: z.number(), testVoltage: z.number() })
-          .meta({
-            description: 'Least legal, and expected of a sound cable (Mohm), at the test voltage (V).',
-          }),
+        insulation: z.object({ legal: z.number(), expected: z.number(), testVoltage: z.number() }).meta({
+          description: 'Least legal, and expected of a sound cable (Mohm), at the test voltage (V).',
+        }),
         sensor: bandSchema
           .optional()
           .meta({ description: 'A sensor of the typical kind (ohm); its own table governs.' }),

@@ -51,31 +51,34 @@ export function planInParts(request: PartsRequest, tools: PlanTools): PartsOutco
   const light = request.catalogue.filter(({ power }) => request.maxLoad === null || power <= request.maxLoad);
   const heavy = request.catalogue.filter((cable) => !light.includes(cable));
   const plain: PlanRequest = { ...request, lattice: setting.lattice, catalogue: light };
-  const outcomes = request.zones.map((zone) => {
+  const parted = new Map<string, Done>();
+  for (const zone of request.zones) {
     const done = tooLarge(zone, setting, light, request) ? inParts(zone, setting, plain, tools) : null;
-    return done ?? { outcome: planLayout({ ...plain, zones: [zone] }, tools), report: null };
-  });
-  const verdicts = outcomes.flatMap(({ outcome }, k) => [
-    ...outcome.verdicts,
-    ...heavy.map((cable) => tooHeavy(request.zones[k].id, cable, request.maxLoad ?? 0)),
+    if (done) parted.set(zone.id, done);
+  }
+  const whole = planLayout({ ...plain, zones: request.zones.filter(({ id }) => !parted.has(id)) }, tools);
+  const done = [...parted.values()];
+  const verdicts = request.zones.flatMap(({ id }) => [
+    ...(parted.get(id)?.outcome.verdicts ?? whole.verdicts.filter(({ zone }) => zone === id)),
+    ...heavy
+      .filter((cable) => (request.insisted.get(id) ?? cable.id) === cable.id)
+      .map((cable) => tooHeavy(id, cable, request.maxLoad ?? 0)),
   ]);
-  const guardFired = outcomes.some(({ outcome }) => outcome.guardFired);
-  const impossible = outcomes.flatMap(({ outcome }) => (outcome.kind === 'impossible' ? outcome.zones : []));
-  if (impossible.length > 0)
-    return { kind: 'impossible', zones: impossible, verdicts, guardFired, splits: [] };
-  const planned = outcomes.flatMap(({ outcome }) => (outcome.kind === 'planned' ? [outcome] : []));
+  const guardFired = whole.guardFired || done.some(({ outcome }) => outcome.guardFired);
+  if (whole.kind === 'impossible') return { ...whole, verdicts, guardFired, splits: [] };
   return {
-    kind: 'planned',
-    lattice: setting.lattice,
-    zones: planned.flatMap(({ zones }) => zones),
+    ...whole,
+    zones: request.zones.flatMap(
+      ({ id }) => parted.get(id)?.outcome.zones ?? whole.zones.filter(({ zone }) => zone.id === id),
+    ),
     verdicts,
     guardFired,
-    work: planned.reduce((sum, { work }) => sum + work, 0),
-    splits: outcomes.flatMap(({ report }) => report ?? []),
+    work: done.reduce((sum, { outcome }) => sum + outcome.work, whole.work),
+    splits: done.map(({ report }) => report),
   };
 }
 
-/** Whether even the longest cable sweeps less of the floor within reach than it should. A zone that insists on a cable gets that one. */
+/** Whether even the longest cable sweeps less of the floor within reach than it should; never where one is insisted on. */
 function tooLarge(zone: Zone, setting: Setting, cables: readonly Cable[], request: PartsRequest): boolean {
   if (request.split === 'never' || request.undivided.has(zone.id) || cables.length === 0) return false;
   if (request.insisted.has(zone.id)) return false;
