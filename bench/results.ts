@@ -1,5 +1,5 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
-import { cpus } from 'node:os';
+import { cpus, loadavg } from 'node:os';
 import { join } from 'node:path';
 
 /** Run through npm, benches start in the project's folder. */
@@ -10,9 +10,15 @@ export function markdownTable(head: readonly string[], rows: readonly (readonly 
   return [line(head), line(head.map(() => '---')), ...rows.map(line)].join('\n');
 }
 
-/** The machine and the day of a run, as a line above its table. */
+/** The machine, the day of a run and how busy the machine was, as a line above its table. */
 export const machineLine = (now: Date): string =>
-  `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, Node ${process.version}, ${now.toISOString().slice(0, 10)}`;
+  `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, Node ${process.version}, ${now.toISOString().slice(0, 10)}, load average of the last 5 minutes ${loadavg()[1].toFixed(1)}`;
+
+/** Processor time this process has used, seconds: what a clock shows when nothing else runs. */
+export function processorSeconds(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1e6;
+}
 
 /** A share as a figure in per cent, two digits. */
 export const percent = (share: number): string => (100 * share).toFixed(2);

@@ -11,7 +11,7 @@ import type { MipEngine } from '../solver/engines/port.js';
 import { planLayout } from '../solver/plan.js';
 import type { PlanOutcome, PlanRequest, ZonePlan } from '../solver/plan-types.js';
 import { plainSerpentine } from './baseline.js';
-import { machineLine, markdownTable, percent, replaceSection } from './results.js';
+import { machineLine, markdownTable, percent, processorSeconds, replaceSection } from './results.js';
 import { attributionOf, roomsFromFile } from './room-file.js';
 import { isEffort, requestOf } from './room-request.js';
 import { type BenchRoom, ROOMS } from './room-set.js';
@@ -56,13 +56,15 @@ const lanes = ({ model }: ZonePlan): string =>
 function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: Laid | null } {
   const request = requestOf(room, effort);
   const before = performance.now();
+  const used = processorSeconds();
   const outcome = planLayout(request, { engine, expired: () => performance.now() - before > GUARD_MS });
   const seconds = (performance.now() - before) / 1000;
+  const processor = processorSeconds() - used;
   const area = room.area.toFixed(1);
   if (outcome.kind === 'impossible') {
     const reasons = [...new Set(outcome.verdicts.map(({ reason }) => reason))].join(', ');
-    const blank = HEAD.slice(4).map(() => '');
-    const row = [room.name, area, `none: ${reasons}`, seconds.toFixed(2), ...blank];
+    const blank = HEAD.slice(5).map(() => '');
+    const row = [room.name, area, `none: ${reasons}`, seconds.toFixed(2), processor.toFixed(2), ...blank];
     return { row, laid: null };
   }
   if (options.images) {
@@ -78,6 +80,7 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
     area,
     plan.cable.id,
     seconds.toFixed(2) + (outcome.guardFired ? ' (guard)' : ''),
+    processor.toFixed(2),
     percent(coverage.fraction),
     percent(plan.upperBound),
     percent(gap),
@@ -89,7 +92,7 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
     `${plain.turns}${plain.endsInBuffer ? '' : ' (out)'}`,
   ];
   const bound = plan.turnBound ? plan.turnBound.turns : null;
-  const laid: Laid = { coverage: coverage.fraction, gap, turns: length.turns, turnBound: bound, seconds };
+  const laid: Laid = { coverage: coverage.fraction, gap, turns: length.turns, turnBound: bound, processor };
   return { row, laid };
 }
 

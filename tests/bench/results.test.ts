@@ -39,15 +39,15 @@ describe('tables and figures', () => {
 
   it('sums up the rooms that were laid', () => {
     const rooms = [
-      { coverage: 0.99, gap: 0.01, turns: 22, turnBound: 20, seconds: 1 },
-      { coverage: 0.97, gap: 0.02, turns: 9, turnBound: null, seconds: 3 },
-      { coverage: 0.98, gap: 0.03, turns: 13, turnBound: 10, seconds: 2 },
+      { coverage: 0.99, gap: 0.01, turns: 22, turnBound: 20, processor: 1 },
+      { coverage: 0.97, gap: 0.02, turns: 9, turnBound: null, processor: 3 },
+      { coverage: 0.98, gap: 0.03, turns: 13, turnBound: 10, processor: 2 },
     ];
     expect(summaryLines(rooms, 4)).toEqual([
       '- laid: 3 of 4 rooms',
       '- coverage: mean 98.00 %, least 97.00 %',
       '- gap to the bound: mean 2.00 points, largest 3.00',
-      '- seconds: mean 2.00, longest 3.00',
+      '- processor seconds: mean 2.00, longest 3.00',
       '- turns over their bound: mean 1.20 times, largest 1.30',
     ]);
     expect(summaryLines([], 2)).toEqual(['- laid: 0 of 2 rooms']);
