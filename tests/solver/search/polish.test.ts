@@ -70,7 +70,10 @@ describe('polish', () => {
       ...Array.from({ length: 10 }, (_, k) => middle + 14 + k),
     ];
     const straightened = pathOn(space, jogged);
-    polish(new Shaper(straightened, goalIn(space, { turnWeight: 1e6 })), 6000);
+    polish(
+      new Shaper(straightened, goalIn(space, { turnWeight: 1e6, longest: 700, lengthWeight: 1e5 })),
+      6000,
+    );
     expect(straightened.turns()).toBe(0);
   });
 });
