@@ -30,7 +30,7 @@ const densitySchema = z
   )
   .meta({ id: 'HeatDensity', description: 'How densely the cable lies: by its area or by a stud pattern.' });
 
-const buildSchema = z
+export const buildSchema = z
   .strictObject({
     use: z.enum(['occupied', 'bathroom', 'edge']).default('bathroom'),
     room: quantity('siteTemperature', 'Room temperature; by use when left out').nullable().default(null),
@@ -39,7 +39,7 @@ const buildSchema = z
   })
   .meta({ id: 'FloorBuild', description: 'Use of the floor and what lies above the cable.' });
 
-const NO_BUILD = { use: 'bathroom', room: null, depth: null, conductivity: null } as const;
+export const NO_BUILD = { use: 'bathroom', room: null, depth: null, conductivity: null } as const;
 
 const loadSchema = z
   .strictObject({

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { buildSchema, NO_BUILD } from './electrical.js';
 import { idSchema, quantity } from './fields.js';
 import { alloySchema, overridesSchema, regionSchema } from './trade.js';
 
@@ -19,6 +20,7 @@ export const supplySchema = z
       .default(null),
     alloy: alloySchema,
     braid: z.boolean().meta({ description: 'The cables have a braid or screen to earth.' }),
+    floor: buildSchema.default(NO_BUILD),
     overrides: overridesSchema,
   })
   .meta({

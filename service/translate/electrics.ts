@@ -26,7 +26,7 @@ const loadOf = ({ zone, cable, check }: ZonePlan, supply: Supply, byArea: boolea
     density: byArea ? { kind: 'area', area: coverage.heatedArea + coverage.bufferHeatedArea } : null,
     closestRuns: spacing !== undefined && Number.isFinite(spacing.worst) ? spacing.worst : null,
     floorTemperature: null,
-    floor: { use: 'bathroom', room: null, depth: null, conductivity: null },
+    floor: supply.floor,
   };
 };
 
