@@ -22,9 +22,10 @@ export const HEAD: readonly string[] = [
 export const NOTES = [
   's: clock; cpu s: processor time, what the clock shows when the machine does nothing else.',
   'cover: heated share of the target area, measured on true geometry; bound: no legal layout has more; gap: points',
-  'between them. turn bounds: fewest straight pieces, and fewest turns, of any route over the lane nodes that the final',
-  'route visits. lane grid: nodes, method, whether its route is proven. plain: a serpentine in one direction at the',
-  'target spacing, of any length; (out) = it does not end in the buffer.',
+  'between them. turn bounds: fewest straight pieces, and fewest turns, of any path over the nodes that the lane route',
+  'behind the layout visits; shaping adds fingers and takes jogs away, so that a layout may also have fewer. lane grid:',
+  'nodes, method, whether its route is proven. plain: a serpentine in one direction at the target spacing, of any',
+  'length; (out) = it does not end in the buffer.',
 ].join('\n');
 
 /** Figures of a room that was laid. */
