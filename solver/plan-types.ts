@@ -39,6 +39,7 @@ export type RefusalReason =
   | 'entry-outside'
   | 'voltage'
   | 'too-much-load'
+  | 'heat-density'
   | 'no-route';
 
 /** What became of one catalogue entry in one zone. */
@@ -48,7 +49,10 @@ export interface CableVerdict {
   readonly fits: boolean;
   readonly chosen: boolean;
   readonly reason: RefusalReason | null;
-  /** Size of the obstacle in mm (too long or too short by, missing buffer run, ...); null where there is none. */
+  /**
+   * Size of the obstacle in mm (too long or too short by, missing buffer run, ...), W/m2 for 'heat-density'; null
+   * where there is none.
+   */
   readonly by: number | null;
   /** Coverage fraction reached (null when it was not routed). */
   readonly coverage: number | null;

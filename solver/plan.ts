@@ -1,16 +1,16 @@
 import { coverageBound } from './bounds/area.js';
 import { fewestPieces, fewestTurns } from './bounds/turns.js';
-import { checkTrace } from './check/check-trace.js';
-import type { CheckReport } from './check/report.js';
+import { choose, legalLayouts } from './choose.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from './plan-types.js';
 import type { Cable, Setting, Zone } from './problem.js';
+import { refuser } from './refusals.js';
 import { EFFORTS } from './search/effort.js';
 import { turnWorth } from './search/objective.js';
 import type { LaneRoute } from './search/route-lanes.js';
-import { type Found, searchZone } from './search/search-zone.js';
-import { type ZoneSpace, zoneSpace } from './search/zone-space.js';
-import { refusalBeforeSearch, verdictsOf } from './verdicts.js';
+import { searchZone } from './search/search-zone.js';
+import { zoneSpace } from './search/zone-space.js';
+import { verdictsOf } from './verdicts.js';
 
 /** Plans every zone of a request: the cable, its route, the proof. The same request gives the same outcome. */
 export function planLayout(request: PlanRequest, tools: PlanTools): PlanOutcome {
@@ -56,7 +56,8 @@ function planZone(
 ): ZoneOutcome {
   tools.onPhase?.('prepare');
   const space = zoneSpace(zone, setting);
-  const refused = cables.flatMap((cable) => refusalBeforeSearch(space, cable) ?? []);
+  const refusalOf = refuser(space);
+  const refused = cables.flatMap((cable) => refusalOf(cable) ?? []);
   const open = cables.filter(({ id }) => !refused.some(({ cable }) => cable === id));
   if (open.length === 0) return { plan: null, verdicts: refused, work: 0 };
   tools.onPhase?.('solve');
@@ -64,12 +65,13 @@ function planZone(
     turnWeight: request.turnWeight,
     budgets: EFFORTS[request.effort],
     engine: tools.engine,
-    each: false,
+    each: true,
     expired: tools.expired,
   });
   tools.onPhase?.('verify');
-  const proven = bestLegal(space, searched.found, turnWorth(space, request.turnWeight), tools.accept);
-  const verdicts = [...refused, ...verdictsOf(space, open, searched, proven)];
+  const legal = legalLayouts(space, searched.found, turnWorth(space, request.turnWeight));
+  const proven = choose(space, legal, tools.accept);
+  const verdicts = [...refused, ...verdictsOf(space, open, searched, legal, proven)];
   if (!proven) return { plan: null, verdicts, work: searched.work };
   const bound = coverageBound(zone, setting, cables);
   const { found, check } = proven;
@@ -108,46 +110,4 @@ function routeTurnBound({ grid, route }: LaneRoute): ZonePlan['turnBound'] {
   };
   const pieces = fewestPieces(visited);
   return { pieces, turns: Math.max(pieces - 1, fewestTurns(visited, TURN_BOUND_ROUNDS)), route: route.turns };
-}
-
-/** Share of the target area that an accepted layout may be worse by than the best. */
-const ACCEPT_WITHIN = 0.01;
-
-interface Legal {
-  readonly found: Found;
-  readonly check: CheckReport;
-  /** Unheated area on true geometry + turns, mm2. */
-  readonly objective: number;
-}
-
-/** The best layout the checker lets through, or one nearly as good that is also accepted. */
-function bestLegal(
-  space: ZoneSpace,
-  all: readonly Found[],
-  turnWeight: number,
-  accept: PlanTools['accept'],
-): Legal | null {
-  const legal = all
-    .map((found): Legal & { ok: boolean } => {
-      const check = checkTrace(space.zone, space.setting, found.cable, found.trace);
-      // Where some floor counts more than other floor, the search's own weighted measure decides.
-      const cold = space.zone.priorities.length > 0 ? found.cold : check.coverage.unheatedArea * 1e6;
-      return { found, check, objective: cold + turnWeight * check.length.turns, ok: check.ok };
-    })
-    .filter(({ ok }) => ok)
-    .sort((a, b) => a.objective - b.objective);
-  if (legal.length === 0) return null;
-  const [best] = legal;
-  if (!accept) return best;
-  const limit = best.objective + ACCEPT_WITHIN * best.check.coverage.targetArea * 1e6;
-  let preferred = best;
-  let most = 0;
-  for (const layout of legal) {
-    if (layout.objective > limit || most >= 1) break;
-    const value = accept(space.zone, layout.found.trace);
-    if (value <= most) continue;
-    most = value;
-    preferred = layout;
-  }
-  return preferred;
 }

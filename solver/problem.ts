@@ -43,6 +43,13 @@ export interface Priority {
   readonly weight: number;
 }
 
+/** Wished W/m2 over the heated target area, and its limits; null = none. */
+export interface HeatDensity {
+  readonly target: number | null;
+  readonly least: number | null;
+  readonly most: number | null;
+}
+
 export interface Cable {
   readonly id: string;
   readonly length: number;
@@ -70,6 +77,8 @@ export interface Zone {
   /** Heating cable used up before the entry. */
   readonly leadIn: number;
   readonly priorities: readonly Priority[];
+  /** Steers and limits the choice of cable. */
+  readonly heatDensity?: HeatDensity;
 }
 
 /** What all zones of one request share. */

@@ -1,140 +1,203 @@
-import type { CheckReport } from './check/report.js';
-import { nodePoint } from './lattice/stud-lattice.js';
-import type { CableVerdict, RefusalReason } from './plan-types.js';
+/** What became of cables that were searched for. */
+import { sweptArea } from './bounds/area.js';
+import type { Legal } from './choose.js';
+import { areaOf } from './geometry/region.js';
+import type { CableVerdict } from './plan-types.js';
 import type { Cable } from './problem.js';
-import type { Found, SearchResult } from './search/search-zone.js';
+import { refusal } from './refusals.js';
+import { bufferStretch } from './search/buffer-stretch.js';
+import { endPlay, lengthInZone } from './search/length-window.js';
+import type { SearchResult } from './search/search-zone.js';
 import type { ZoneSpace } from './search/zone-space.js';
+import { mm, percent, wattsPerArea } from './words.js';
 
-/** What can be said against a cable before any routing; null when nothing can. */
-export function refusalBeforeSearch(space: ZoneSpace, cable: Cable): CableVerdict | null {
-  const { zone, setting } = space;
-  const { pitch } = setting.lattice;
-  const refuse = (reason: RefusalReason, by: number | null, detail: string): CableVerdict => ({
-    zone: zone.id,
-    cable: cable.id,
-    fits: false,
-    chosen: false,
-    reason,
-    by: by === null ? null : Math.round(by),
-    coverage: null,
-    turns: null,
-    detail,
-  });
-  const bend = 2 * cable.minBendRadius;
-  const widest = setting.spacing.max * pitch;
-  if (bend > widest)
-    return refuse(
-      'bend-radius',
-      bend - widest,
-      `a U-turn needs ${mm(bend)} between runs (twice the bend radius), the widest spacing allowed is ${mm(widest)}`,
-    );
-  if (space.start < 0)
-    return refuse(
-      'entry-outside',
-      null,
-      'no stud of the lattice lies in the routing area: nothing can be laid here',
-    );
-  const way = wayToBuffer(space);
-  if (way < 0)
-    return refuse(
-      'buffer-unreachable',
-      null,
-      'no channel leads from the entry to a stud in the buffer; move the buffer or the entry',
-    );
-  const play = cable.tolerance * cable.length;
-  const needed = zone.leadIn + way + play;
-  if (cable.length < needed)
-    return refuse(
-      'too-short',
-      needed - cable.length,
-      `the shortest way from the entry into the buffer takes ${mm(needed)} with lead-in and tolerance, the cable has ${mm(cable.length)}`,
-    );
-  const longest = longestLaid(space) + zone.leadIn;
-  if (cable.length + play > longest)
-    return refuse(
-      'too-long',
-      cable.length + play - longest,
-      `at most ${mm(longest)} can lie here with runs ${setting.spacing.min} studs apart, the cable may have ${mm(cable.length + play)}`,
-    );
-  return null;
-}
+/** A cable whose proven best coverage lies this far below the chosen one's is too short for the floor. */
+const CLEARLY_COLDER = 0.02;
 
-/** Verdicts on cables that were searched for. */
+/** Verdicts on the cables that `searched` was about; `legal` are its layouts, best first. */
 export function verdictsOf(
   space: ZoneSpace,
   cables: readonly Cable[],
   searched: SearchResult,
-  chosen: { found: Found; check: CheckReport } | null,
+  legal: readonly Legal[],
+  chosen: Legal | null,
 ): CableVerdict[] {
-  return cables.map((cable): CableVerdict => {
-    const base = { zone: space.zone.id, cable: cable.id };
-    if (chosen && chosen.found.cable.id === cable.id)
-      return {
-        ...base,
-        fits: true,
-        chosen: true,
-        reason: null,
-        by: null,
-        coverage: chosen.check.coverage.fraction,
-        turns: chosen.check.length.turns,
-        detail: 'fits, and leaves the least cold floor for its turns',
-      };
-    const found = searched.found.find((f) => f.cable.id === cable.id);
-    if (found)
-      return {
-        ...base,
-        fits: true,
-        chosen: false,
-        reason: null,
-        by: null,
-        coverage: null,
-        turns: found.trace.path.length - 2,
-        detail: 'fits',
-      };
-    const miss = searched.missed.get(cable.id) ?? null;
-    const reason: RefusalReason = miss === null ? 'no-route' : miss > 0 ? 'too-short' : 'too-long';
-    return {
-      ...base,
-      fits: false,
-      chosen: false,
-      reason,
-      by: miss === null ? null : Math.round(Math.abs(miss)),
-      coverage: null,
-      turns: null,
-      detail: 'no layout found',
-    };
-  });
+  const judge = new Judge(space, searched, legal, chosen);
+  return cables.map((cable) => judge.verdict(cable));
 }
 
-const mm = (length: number): string => `${Math.round(length)} mm`;
+class Judge {
+  private readonly target: number;
+  /** mm of cable, lead-in included, that some layout or route takes. */
+  private readonly longest: number;
 
-/** Least length (mm) from the entry to a node in the buffer along free channels, -1 when there is none. */
-function wayToBuffer({ s, start, buffer }: ZoneSpace): number {
-  const steps = new Int32Array(s.free.length).fill(-1);
-  const queue = [start];
-  steps[start] = 0;
-  for (let head = 0; head < queue.length; head++) {
-    const v = queue[head];
-    if (buffer[v]) return steps[v] * s.lattice.pitch * (Math.PI / 4);
-    const next = [
-      s.east[v] ? v + 1 : -1,
-      s.east[v - 1] ? v - 1 : -1,
-      s.north[v] ? v + s.nx : -1,
-      s.north[v - s.nx] ? v - s.nx : -1,
-    ];
-    for (const w of next)
-      if (w >= 0 && steps[w] < 0) {
-        steps[w] = steps[v] + 1;
-        queue.push(w);
-      }
+  constructor(
+    private readonly space: ZoneSpace,
+    private readonly searched: SearchResult,
+    private readonly legal: readonly Legal[],
+    private readonly chosen: Legal | null,
+  ) {
+    this.target = areaOf(space.target);
+    this.longest = Math.max(
+      0,
+      ...searched.routed.map(({ main, tail }) => main + tail + space.zone.leadIn),
+      ...legal.map(({ found: { cable }, check }) => cable.length + check.end.tolerance),
+    );
   }
-  return -1;
-}
 
-/** No legal path is longer: every reachable node at most once, each step at most one pitch. */
-function longestLaid({ s, reach }: ZoneSpace): number {
-  let nodes = 0;
-  for (const r of reach) nodes += r;
-  void nodePoint;
-  return nodes * s.lattice.pitch;
+  verdict(cable: Cable): CableVerdict {
+    const { chosen, legal } = this;
+    const laid = legal.find(({ found }) => found.cable.id === cable.id) ?? null;
+    if (chosen && chosen.found.cable.id === cable.id)
+      return this.fitting(
+        chosen,
+        true,
+        this.sentence(chosen, 'it leaves the least cold floor for its turns'),
+      );
+    const measured = laid && {
+      coverage: laid.check.coverage.fraction,
+      turns: laid.check.length.turns,
+    };
+    const refused = this.refused(cable, laid);
+    if (refused) return { ...refused, ...measured };
+    if (laid) return this.fitting(laid, false, this.sentence(laid, this.comparison(laid)));
+    return this.unlaid(cable);
+  }
+
+  private fitting({ found, check }: Legal, chosen: boolean, detail: string): CableVerdict {
+    return {
+      zone: this.space.zone.id,
+      cable: found.cable.id,
+      fits: true,
+      chosen,
+      reason: null,
+      by: null,
+      coverage: check.coverage.fraction,
+      turns: check.length.turns,
+      detail,
+    };
+  }
+
+  private sentence({ check }: Legal, tail: string): string {
+    return `fits: heats ${percent(check.coverage.fraction)} of the target with ${check.length.turns} turns; ${tail}`;
+  }
+
+  private comparison({ check, objective }: Legal): string {
+    const { chosen } = this;
+    if (!chosen) return 'another part of the zone decides';
+    const points = 100 * (chosen.check.coverage.fraction - check.coverage.fraction);
+    const turns = check.length.turns - chosen.check.length.turns;
+    const colder = `${Math.abs(points).toFixed(1)} points ${points >= 0 ? 'less' : 'more'}`;
+    const bent = `${Math.abs(turns)} turns ${turns >= 0 ? 'more' : 'fewer'}`;
+    const nearly =
+      objective < chosen.objective ? ', but the chosen one suits what else must go in better' : '';
+    return `${colder} and ${bent} than with ${chosen.found.cable.id}${nearly}`;
+  }
+
+  /** Refusals that also hold for a cable that could be laid. */
+  private refused(cable: Cable, laid: Legal | null): CableVerdict | null {
+    const { space, chosen } = this;
+    if (laid && laid.beyond !== 0) {
+      const { least, most } = space.zone.heatDensity ?? { least: null, most: null };
+      const limit =
+        laid.beyond > 0
+          ? `${wattsPerArea(most ?? 0)} is the most allowed`
+          : `${wattsPerArea(least ?? 0)} is the least allowed`;
+      return refusal(
+        space,
+        cable,
+        'heat-density',
+        Math.abs(laid.beyond),
+        `it gives ${wattsPerArea(laid.density)} over the floor it heats, ${limit}`,
+      );
+    }
+    if (!chosen || this.target <= 0) return null;
+    const best = this.mostCovered(cable);
+    return best < chosen.check.coverage.fraction - CLEARLY_COLDER ? this.tooShortForFloor(cable, best) : null;
+  }
+
+  /** Proven: no layout with this cable heats a larger share. */
+  private mostCovered(cable: Cable): number {
+    const { space, target } = this;
+    return Math.min(1, sweptArea(space.setting, lengthInZone(space, cable)) / target);
+  }
+
+  private tooShortForFloor(cable: Cable, best: number): CableVerdict {
+    const { space, target, chosen } = this;
+    const spacing = 2 * space.heatRadius;
+    const wanted = target / spacing + space.zone.leadIn;
+    const rival = chosen ? `; ${chosen.found.cable.id} heats ${percent(chosen.check.coverage.fraction)}` : '';
+    return refusal(
+      space,
+      cable,
+      'too-short',
+      Math.max(1, wanted - cable.length),
+      `at most ${percent(best)} of the target could be heated with it${rival}; ${mm(wanted)} of cable cover the floor at the target spacing`,
+    );
+  }
+
+  /** A cable that nothing proven speaks against, but that no layout was found for. */
+  private unlaid(cable: Cable): CableVerdict {
+    const { space, searched, legal, longest, chosen } = this;
+    const missed = searched.missed.get(cable.id) ?? null;
+    const play = endPlay(space, cable, this.turnsOf(cable));
+    const shorterFits = legal.some(({ found }) => found.cable.length <= cable.length);
+    const longerFits = legal.some(({ found }) => found.cable.length >= cable.length);
+    // A stretch in the buffer need not be looked for beyond what the end may be off by.
+    const stretch = Math.max(
+      searched.longestTail,
+      bufferStretch(space, cable, 2 * play + 2 * space.s.lattice.pitch),
+    );
+    const missing = 2 * play - stretch;
+    const surplus = missed !== null && missed < 0 ? -missed : cable.length + play - longest;
+    if (missing > 0 && !(missed !== null && surplus > 2 * missing && !longerFits))
+      return refusal(
+        space,
+        cable,
+        'buffer-too-small',
+        missing,
+        `its end may fall ${mm(play)} to either side, ${mm(2 * play)} are needed in the buffer; the longest stretch that could be laid there is ${mm(stretch)}`,
+      );
+    if (surplus > 0 && !longerFits && (missed === null || missed < 0))
+      return refusal(
+        space,
+        cable,
+        'too-long',
+        surplus,
+        `with its tolerance it is ${mm(surplus)} longer than the longest layout found here`,
+      );
+    if (missed !== null && missed > 0 && !shorterFits)
+      return refusal(
+        space,
+        cable,
+        'too-short',
+        missed,
+        `the shortest layout found that ends in the buffer takes ${mm(missed)} more than it has`,
+      );
+    const best = this.mostCovered(cable);
+    if (chosen && best < chosen.check.coverage.fraction) return this.tooShortForFloor(cable, best);
+    return refusal(
+      space,
+      cable,
+      'no-route',
+      missed === null ? null : Math.abs(missed),
+      missed === null
+        ? 'no layout of its length that ends in the buffer was found, though nothing rules one out'
+        : `no layout of exactly its length was found, though nothing rules one out; the closest is ${mm(Math.abs(missed))} too ${missed > 0 ? 'long' : 'short'}`,
+    );
+  }
+
+  /** Turns such a cable takes, going by the layout or route nearest to it in length. */
+  private turnsOf(cable: Cable): number {
+    const { leadIn } = this.space.zone;
+    const known = [
+      ...this.legal.map(({ found, check }) => ({ length: found.cable.length, turns: check.length.turns })),
+      ...this.searched.routed.map(({ main, tail, turns }) => ({ length: main + tail / 2 + leadIn, turns })),
+    ];
+    let nearest: { length: number; turns: number } | null = null;
+    for (const one of known)
+      if (!nearest || Math.abs(one.length - cable.length) < Math.abs(nearest.length - cable.length))
+        nearest = one;
+    return nearest ? nearest.turns : 0;
+  }
 }

@@ -19,8 +19,8 @@
 
 import { lineOf } from '../check/line.js';
 import { spacingRule } from '../check/spacing-rule.js';
-import { areaOf, subtract, tube } from '../geometry/region.js';
-import { cornerRadius, cornerSaving, type Point, type Setting, type Zone } from '../problem.js';
+import { areaOf, grow, intersect, regionOf, subtract, tube } from '../geometry/region.js';
+import { cornerRadius, cornerSaving, type Point, type Region, type Setting, type Zone } from '../problem.js';
 import { areaAround, type Reach } from './reach.js';
 
 /** Larger than the error of polygonised arcs and of the judge's spacing tolerance, mm. */
@@ -28,6 +28,9 @@ const ROUNDING = 0.05;
 
 /** Longer windows have too many turn sequences. */
 const LONGEST_WINDOW = 6;
+
+/** More than the judge lets a path leave routing area and buffer, mm. */
+const AREA_SLACK = 0.6;
 
 /** What the judge lets path and reserve fall short by, in all, mm. */
 const SHORT = 2;
@@ -96,10 +99,10 @@ const leastSum = (steps: readonly Step[], rate: number): number | null => {
 };
 
 /**
- * Length of cable (mm, lead-in included) that no legal path with its reserve can exceed; Infinity where the window
- * of turns would be too long to enumerate.
+ * Length of cable (mm) that no legal piece of path can exceed whose tube of radius r lies in an area of room(r) mm2;
+ * Infinity where the window of turns would be too long to enumerate.
  */
-export const longestFit = (zone: Zone, setting: Setting, reach: Reach): number => {
+const longestPacked = (setting: Setting, roomWithin: (radius: number) => number): number => {
   const { pitch } = setting.lattice;
   const least = setting.spacing.min * pitch;
   const window = Math.max(2, Math.ceil((Math.SQRT2 * least + 1) / pitch));
@@ -117,7 +120,7 @@ export const longestFit = (zone: Zone, setting: Setting, reach: Reach): number =
     else [rate, slack] = [middle, -sum];
   }
   if (rate <= 0) return Number.POSITIVE_INFINITY;
-  const room = areaAround(reach, radius);
+  const room = roomWithin(radius);
   const first = areaOf(
     tube(
       [
@@ -127,5 +130,18 @@ export const longestFit = (zone: Zone, setting: Setting, reach: Reach): number =
       radius,
     ),
   );
-  return Math.max(pitch, (room - first + slack) / rate + 2 * pitch) + zone.leadIn + SHORT;
+  return Math.max(pitch, (room - first + slack) / rate + 2 * pitch) + SHORT;
+};
+
+/** Length of cable (mm, lead-in included) that no legal path with its reserve can exceed. */
+export const longestFit = (zone: Zone, setting: Setting, reach: Reach): number =>
+  longestPacked(setting, (radius) => areaAround(reach, radius)) + zone.leadIn;
+
+/**
+ * Length (mm) that no stretch of a legal path can have all of which lies in the buffer: its tube lies within r of
+ * where buffer and routing area meet. It may begin and end between nodes, which one pitch more allows for.
+ */
+export const longestInBuffer = (zone: Zone, routing: Region, setting: Setting): number => {
+  const common = intersect(grow(regionOf(zone.buffer), AREA_SLACK), grow(routing, AREA_SLACK));
+  return longestPacked(setting, (radius) => areaOf(grow(common, radius + ROUNDING))) + setting.lattice.pitch;
 };

@@ -12,12 +12,12 @@ import {
   type Trace,
   type Zone,
 } from '../problem.js';
+import { refusalBeforeSearch } from '../refusals.js';
 import { EFFORTS } from '../search/effort.js';
 import { leastGap } from '../search/lane-choice.js';
 import { searchZone } from '../search/search-zone.js';
 import { buildTail } from '../search/tail.js';
 import { type ZoneSpace, zoneSpace } from '../search/zone-space.js';
-import { refusalBeforeSearch } from '../verdicts.js';
 import { joined, nodesPassed } from './join.js';
 import { type LaidPart, type MarkReading, readLaidPart } from './laid-part.js';
 import { longTails } from './long-tail.js';

@@ -23,7 +23,12 @@ export const beyondLimits = ({ least, most }: HeatDensity, density: number): num
  * What the deviation from the wished density adds to the objective, mm2 of unheated floor: 1 % of deviation counts
  * as 0.1 % of the target area `total` (mm2).
  */
-export const densityCost = (wish: HeatDensity | undefined, cable: Cable, heated: number, total: number): number => {
+export const densityCost = (
+  wish: HeatDensity | undefined,
+  cable: Cable,
+  heated: number,
+  total: number,
+): number => {
   if (wish === undefined || wish.target === null || total <= 0) return 0;
   // A layout that heats next to nothing has no meaningful density; its cold floor speaks against it already.
   const density = densityOf(cable, Math.max(heated, total / 100));

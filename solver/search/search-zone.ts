@@ -43,6 +43,8 @@ export interface SearchResult {
   readonly missed: ReadonlyMap<string, number>;
   /** Longest stretch that was laid inside the buffer, mm. */
   readonly longestTail: number;
+  /** Main stretch (mm up to the buffer), turns and stretch in the buffer (mm) of every route. */
+  readonly routed: readonly { readonly main: number; readonly turns: number; readonly tail: number }[];
   readonly guardFired: boolean;
   readonly work: number;
 }
@@ -64,6 +66,9 @@ const WINDOW_RATE = 8;
 /** A cable is tried although it is not the best one while it may come within this share of the target area. */
 const TRY_WITHIN = 0.025;
 
+/** Routes that miss its length by more than this share are not shaped. */
+const TRY_MISS = 0.08;
+
 /** Lane choices screened for the sake of such a cable alone. */
 const TRY_SCREENS = 3;
 
@@ -71,6 +76,8 @@ const TRY_SCREENS = 3;
 interface Pair {
   readonly route: LaneRoute;
   readonly cable: Cable;
+  /** mm by which the route misses the cable's length window. */
+  readonly miss: number;
   readonly score: number;
 }
 
@@ -105,6 +112,11 @@ class ZoneSearch {
       found: [...this.found].sort((a, b) => a.score - b.score),
       missed: this.missed,
       longestTail: this.longestTail,
+      routed: this.routes.map((r) => ({
+        main: this.mainLength(r),
+        turns: r.route.turns + r.tail.turns,
+        tail: r.tail.length,
+      })),
       guardFired: this.guardFired || this.options.expired(),
       work: this.work,
     };
@@ -117,7 +129,8 @@ class ZoneSearch {
     this.screen(this.cables, budget, budget.screens);
     for (const pair of this.pairs(this.cables).slice(0, budget.refine)) this.refine(pair, budget);
     if (this.options.each && this.found.length > 0)
-      for (const cable of this.cables) if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
+      for (const cable of this.cables)
+        if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
     for (const cable of [...this.cables].sort((a, b) => b.length - a.length)) {
       if (this.found.length > 0 || this.options.expired()) return;
       this.fit(cable, budget);
@@ -151,11 +164,12 @@ class ZoneSearch {
     const lightly = { ...budget, annealTrials: 0 };
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
       if (round > 0) this.screen([cable], budget, 1);
-      for (const { route } of this.pairs([cable]).slice(0, 2)) {
+      for (const { route, miss } of this.pairs([cable]).slice(0, 2)) {
         const key = `lightly ${budget.screenStates} ${cable.id} ${this.routes.indexOf(route)}`;
         if (this.refined.has(key)) continue;
         this.refined.add(key);
-        this.keep(cable, route.studs, route.tail, lightly, route);
+        if (miss <= TRY_MISS * cable.length) this.keep(cable, route.studs, route.tail, lightly, route);
+        else this.miss(cable, this.mainLength(route) > lengthInZone(this.space, cable) ? miss : -miss);
         if (this.fits(cable)) return;
       }
     }
@@ -184,6 +198,7 @@ class ZoneSearch {
           pairs.push({
             route,
             cable,
+            miss,
             score: route.route.cost + route.choice.main.cold + miss * MISS_WEIGHT + this.densityCost(cable),
           });
       }
@@ -302,8 +317,12 @@ class ZoneSearch {
       this.found.push({ cable, trace: shaped.trace, score: shaped.score, cold: shaped.cold, route });
       return;
     }
+    this.miss(cable, shaped.by);
+  }
+
+  private miss(cable: Cable, by: number): void {
     const known = this.missed.get(cable.id);
-    if (known === undefined || Math.abs(shaped.by) < Math.abs(known)) this.missed.set(cable.id, shaped.by);
+    if (known === undefined || Math.abs(by) < Math.abs(known)) this.missed.set(cable.id, by);
   }
 
   /** A cable that suits no lane set: the shortest way to the buffer, grown finger by finger. */

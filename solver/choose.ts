@@ -1,0 +1,73 @@
+/** Layouts that were found, judged on true geometry and brought into order. */
+import { checkTrace } from './check/check-trace.js';
+import type { CheckReport } from './check/report.js';
+import type { PlanTools } from './plan-types.js';
+import { beyondLimits, densityCost, densityOf } from './search/density.js';
+import type { Found } from './search/search-zone.js';
+import type { ZoneSpace } from './search/zone-space.js';
+
+const MM2 = 1e6;
+
+/** A layout that the checker let through. */
+export interface Legal {
+  readonly found: Found;
+  readonly check: CheckReport;
+  /** Unheated area on true geometry + turns + deviation from the wished heat density, mm2. */
+  readonly objective: number;
+  /** W/m2 of the cable over the target area it heats. */
+  readonly density: number;
+  /** W/m2 above the most (+) or below the least (-) that the zone allows; 0 where nothing is wrong. */
+  readonly beyond: number;
+}
+
+/** Every legal layout, best first. */
+export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight: number): Legal[] {
+  const { zone, setting } = space;
+  return all
+    .flatMap((found): Legal[] => {
+      const check = checkTrace(zone, setting, found.cable, found.trace);
+      if (!check.ok) return [];
+      const { coverage, length } = check;
+      // Where some floor counts more than other floor, the search's own weighted measure decides.
+      const cold = zone.priorities.length > 0 ? found.cold : coverage.unheatedArea * MM2;
+      const heated = coverage.heatedArea * MM2;
+      const density = densityOf(found.cable, heated);
+      const wish = densityCost(zone.heatDensity, found.cable, heated, coverage.targetArea * MM2);
+      return [
+        {
+          found,
+          check,
+          objective: cold + turnWeight * length.turns + wish,
+          density,
+          beyond: zone.heatDensity ? beyondLimits(zone.heatDensity, density) : 0,
+        },
+      ];
+    })
+    .sort((a, b) => a.objective - b.objective);
+}
+
+/** Share of the target area that an accepted layout may be worse by than the best. */
+const ACCEPT_WITHIN = 0.01;
+
+/** The best layout within the zone's limits, or one nearly as good that is also accepted. */
+export function choose(
+  space: ZoneSpace,
+  layouts: readonly Legal[],
+  accept: PlanTools['accept'],
+): Legal | null {
+  const legal = layouts.filter(({ beyond }) => beyond === 0);
+  if (legal.length === 0) return null;
+  const [best] = legal;
+  if (!accept) return best;
+  const limit = best.objective + ACCEPT_WITHIN * best.check.coverage.targetArea * MM2;
+  let preferred = best;
+  let most = 0;
+  for (const layout of legal) {
+    if (layout.objective > limit || most >= 1) break;
+    const value = accept(space.zone, layout.found.trace);
+    if (value <= most) continue;
+    most = value;
+    preferred = layout;
+  }
+  return preferred;
+}
