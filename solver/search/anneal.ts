@@ -17,9 +17,10 @@ export function anneal(shaper: Shaper, plan: AnnealPlan): { nodes: Int32Array; h
   const { random } = plan;
   let best = shaper.score();
   let kept: { nodes: Int32Array; heated: number } | null = null;
-  const cooling = (plan.cool / plan.hot) ** (1 / Math.max(1, plan.trials));
+  const steps = Math.floor(plan.trials / shaper.price);
+  const cooling = (plan.cool / plan.hot) ** (1 / Math.max(1, steps));
   let temperature = plan.hot;
-  for (let n = 0; n < plan.trials; n++, temperature *= cooling) {
+  for (let n = 0; n < steps; n++, temperature *= cooling) {
     const last = shaper.last();
     const at = Math.floor(random() * last);
     let k = at;

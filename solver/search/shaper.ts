@@ -25,12 +25,18 @@ export interface Move {
   readonly walk: number[];
 }
 
+/** Pixels a channel piece heats on no everyday lattice (about 40 at three studs between runs). */
+const EVERYDAY_PIXELS = 100;
+
 /** Weighs and makes moves on one path; keeps its laid length. */
 export class Shaper {
   laid: number;
   /** Turns and jogs. */
   bends: number;
+  /** Moves weighed, each counted `price` times. */
   trials = 0;
+  /** 1 on everyday lattices; more where a fine pitch or a wide spacing makes a move cost that much more to weigh. */
+  readonly price: number;
   private readonly saving: number;
   private readonly pitch: number;
 
@@ -40,6 +46,7 @@ export class Shaper {
   ) {
     this.saving = cornerSaving(path.s.lattice);
     this.pitch = path.s.lattice.pitch;
+    this.price = 1 + Math.floor(path.pixelsPerPiece() / EVERYDAY_PIXELS);
     const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
     this.bends = turns + jogs;
     this.laid = laidLength(path, path.heatedUpTo() - 1);
@@ -63,7 +70,7 @@ export class Shaper {
   /** Makes the move when it is legal and costs no more than `allowance` mm2 (negative: must gain). */
   attempt(move: Move | null, allowance: number): boolean {
     if (!move || move.b > this.last() || move.a < 0) return false;
-    this.trials++;
+    this.trials += this.price;
     const { path, goal, pitch } = this;
     const { a, b, walk } = move;
     for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return false;

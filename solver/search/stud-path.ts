@@ -52,6 +52,11 @@ export class StudPath {
     return this.position[v];
   }
 
+  /** Pixels that one channel piece heats: what weighing a change costs a stud. */
+  pixelsPerPiece(): number {
+    return Math.max(this.stampEast.length, this.stampNorth.length);
+  }
+
   heatedUpTo(): number {
     return this.heatedTo;
   }

@@ -137,3 +137,34 @@ describe('sideways', () => {
     expect(joined(space.s, path.at(0), path.at(1))).toBe(true);
   });
 });
+
+describe('price of a move', () => {
+  const priceAt = (pitch: number, studs: number) => {
+    const space = zoneSpace(roomOf(), settingOf({ pitch, spacing: { min: 2, target: studs, max: studs } }));
+    return new Shaper(
+      pathOn(
+        space,
+        Array.from({ length: 20 }, (_, k) => space.start + k),
+      ),
+      goalIn(space),
+    ).price;
+  };
+
+  it('is one at everyday spacings, and follows the pixels that a stud of cable heats on a fine lattice', () => {
+    expect([priceAt(30, 2), priceAt(30, 3), priceAt(60, 4)]).toEqual([1, 1, 1]);
+    // A finer lattice with the same distance between runs: about the square of the studs between them.
+    expect(priceAt(5, 18)).toBeGreaterThanOrEqual(10);
+    expect(priceAt(10, 9)).toBeGreaterThan(1);
+  });
+
+  it('is charged for every move weighed', () => {
+    const space = zoneSpace(roomOf(), settingOf({ pitch: 10, spacing: { min: 6, target: 9, max: 9 } }));
+    const path = pathOn(
+      space,
+      Array.from({ length: 40 }, (_, k) => space.start + k),
+    );
+    const shaper = new Shaper(path, goalIn(space));
+    shaper.attempt(sideways(path, 10, 30, space.s.nx, 12), 1e9);
+    expect(shaper.trials).toBe(shaper.price);
+  });
+});
