@@ -1,6 +1,6 @@
 import { coverageBound } from './bounds/area.js';
 import { fewestPieces, fewestTurns } from './bounds/turns.js';
-import { choose, legalLayouts } from './choose.js';
+import { choose, type Legal, legalLayouts } from './choose.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from './plan-types.js';
 import type { Cable, Setting, Zone } from './problem.js';
@@ -54,27 +54,10 @@ function planZone(
   request: PlanRequest,
   tools: PlanTools,
 ): ZoneOutcome {
-  tools.onPhase?.('prepare');
-  const space = zoneSpace(zone, setting);
-  const refusalOf = refuser(space);
-  const refused = cables.flatMap((cable) => refusalOf(cable) ?? []);
-  const open = cables.filter(({ id }) => !refused.some(({ cable }) => cable === id));
-  if (open.length === 0) return { plan: null, verdicts: refused, work: 0 };
-  tools.onPhase?.('solve');
-  const searched = searchZone(space, open, {
-    turnWeight: request.turnWeight,
-    budgets: EFFORTS[request.effort],
-    engine: tools.engine,
-    each: true,
-    expired: tools.expired,
-  });
-  tools.onPhase?.('verify');
-  const legal = legalLayouts(space, searched.found, turnWorth(space, request.turnWeight));
-  const proven = choose(space, legal, tools.accept);
-  const verdicts = [...refused, ...verdictsOf(space, open, searched, legal, proven)];
-  if (!proven) return { plan: null, verdicts, work: searched.work };
+  const { chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools);
+  if (!chosen) return { plan: null, verdicts, work };
   const bound = coverageBound(zone, setting, cables);
-  const { found, check } = proven;
+  const { found, check } = chosen;
   return {
     plan: {
       zone,
@@ -87,8 +70,48 @@ function planZone(
       model: found.route?.model ?? null,
     },
     verdicts,
-    work: searched.work,
+    work,
   };
+}
+
+/** What a search told of the cables of one zone. */
+export interface JudgedCables {
+  /** Legal layouts, best first; several of one cable are possible. */
+  readonly legal: readonly Legal[];
+  readonly chosen: Legal | null;
+  /** One for each cable, in their order. */
+  readonly verdicts: readonly CableVerdict[];
+  readonly work: number;
+}
+
+/** Searches a zone for layouts with any of the cables, and says of each cable what became of it. */
+export function judgeCables(
+  zone: Zone,
+  setting: Setting,
+  cables: readonly Cable[],
+  request: Pick<PlanRequest, 'turnWeight' | 'effort'>,
+  tools: PlanTools,
+): JudgedCables {
+  tools.onPhase?.('prepare');
+  const space = zoneSpace(zone, setting);
+  const refusalOf = refuser(space);
+  const refused = cables.flatMap((cable) => refusalOf(cable) ?? []);
+  const open = cables.filter(({ id }) => !refused.some(({ cable }) => cable === id));
+  if (open.length === 0) return { legal: [], chosen: null, verdicts: refused, work: 0 };
+  tools.onPhase?.('solve');
+  const searched = searchZone(space, open, {
+    turnWeight: request.turnWeight,
+    budgets: EFFORTS[request.effort],
+    engine: tools.engine,
+    each: true,
+    expired: tools.expired,
+  });
+  tools.onPhase?.('verify');
+  const legal = legalLayouts(space, searched.found, turnWorth(space, request.turnWeight));
+  const chosen = choose(space, legal, tools.accept);
+  const known = [...refused, ...verdictsOf(space, open, searched, legal, chosen)];
+  const verdicts = cables.flatMap(({ id }) => known.filter(({ cable }) => cable === id));
+  return { legal, chosen, verdicts, work: searched.work };
 }
 
 /** Rounds of the turn bound's ascent. */

@@ -106,7 +106,8 @@ function inParts(zone: Zone, setting: Setting, request: PlanRequest, tools: Plan
 
 const partTrace = ({ zone, trace }: ZonePlan) => ({ zone, trace });
 
-const tooHeavy = (zone: string, cable: Cable, maxLoad: number): CableVerdict => ({
+/** The verdict on a cable that draws more than `maxLoad` W. */
+export const tooHeavy = (zone: string, cable: Cable, maxLoad: number): CableVerdict => ({
   zone,
   cable: cable.id,
   fits: false,

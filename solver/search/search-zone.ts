@@ -156,7 +156,9 @@ class ZoneSearch {
     const { space } = this;
     const coldAtLeast = space.floor.total - sweptArea(space.setting, lengthInZone(space, cable));
     const best = Math.min(...this.found.map(({ cold }) => cold));
-    return space.zone.priorities.length > 0 || coldAtLeast < best + TRY_WITHIN * space.floor.total;
+    // Where other things than cold floor count, any cable may be the best.
+    if (space.zone.priorities.length > 0 || space.zone.heatDensity) return true;
+    return coldAtLeast < best + TRY_WITHIN * space.floor.total;
   }
 
   /** A layout for this very cable from routes at hand, or from few new ones, shaped without annealing. */
