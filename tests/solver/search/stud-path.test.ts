@@ -72,7 +72,7 @@ describe('after any sequence of accepted moves', () => {
       }),
       { seed: 41, numRuns: 150 },
     );
-    expect(moved).toBeGreaterThan(1500);
+    expect(moved).toBeGreaterThan(400);
   });
 
   it('cold is the target further than R from the path, pixel by pixel', () => {
@@ -164,7 +164,7 @@ describe('legal', () => {
       }),
       { seed: 47, numRuns: 120 },
     );
-    expect(Math.min(yes, no)).toBeGreaterThan(100);
+    expect(Math.min(yes, no)).toBeGreaterThan(20);
   });
 
   it('refuses to leave the routing area', () => {
