@@ -32,6 +32,7 @@ export const RANGES = {
   curbHeight: range(0, 500, 'mm'),
   curbDescent: range(0, 600, 'mm'),
   slopPerTurn: range(0, 50, 'mm'),
+  heatDensity: range(1, 1000, 'W/m2'),
   turnWeight: range(0, 1_000_000, 'mm2'),
   ratedCurrent: range(0.1, 200, 'A'),
   trip: range(0.001, 10, 'A'),

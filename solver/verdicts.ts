@@ -52,7 +52,7 @@ class Judge {
       return this.fitting(
         chosen,
         true,
-        this.sentence(chosen, 'it leaves the least cold floor for its turns'),
+        this.sentence(chosen, `it leaves the least cold floor for its turns${this.wish(chosen)}`),
       );
     const measured = laid && {
       coverage: laid.check.coverage.fraction,
@@ -82,16 +82,25 @@ class Judge {
     return `fits: heats ${percent(check.coverage.fraction)} of the target with ${check.length.turns} turns; ${tail}`;
   }
 
-  private comparison({ check, objective }: Legal): string {
+  private comparison(laid: Legal): string {
+    const { check, objective } = laid;
     const { chosen } = this;
     if (!chosen) return 'another part of the zone decides';
     const points = 100 * (chosen.check.coverage.fraction - check.coverage.fraction);
     const turns = check.length.turns - chosen.check.length.turns;
-    const colder = `${Math.abs(points).toFixed(1)} points ${points >= 0 ? 'less' : 'more'}`;
-    const bent = `${Math.abs(turns)} turns ${turns >= 0 ? 'more' : 'fewer'}`;
+    const colder =
+      Math.abs(points) < 0.05
+        ? 'as much'
+        : `${Math.abs(points).toFixed(1)} points ${points > 0 ? 'less' : 'more'}`;
+    const bent = turns === 0 ? 'as many turns' : `${Math.abs(turns)} turns ${turns > 0 ? 'more' : 'fewer'}`;
     const nearly =
       objective < chosen.objective ? ', but the chosen one suits what else must go in better' : '';
-    return `${colder} and ${bent} than with ${chosen.found.cable.id}${nearly}`;
+    return `beside ${chosen.found.cable.id} ${colder} and ${bent}${nearly}${this.wish(laid)}`;
+  }
+
+  private wish({ density }: Legal): string {
+    const wished = this.space.zone.heatDensity?.target ?? null;
+    return wished === null ? '' : `; ${wattsPerArea(density)} where ${wattsPerArea(wished)} are wished`;
   }
 
   /** Refusals that also hold for a cable that could be laid. */

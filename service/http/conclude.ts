@@ -7,6 +7,7 @@ import type { Answer } from '../store/answer-store.js';
 /** What makes the work lighter. */
 const EASIER: Readonly<Record<WorkKind, string>> = {
   layout: 'Try effort "quick", a larger pitch, or fewer zones at once.',
+  fits: 'Try effort "quick", a larger pitch, or fewer zones at once.',
   continuation: 'Try effort "quick" or a larger pitch.',
   check: 'Send a path with fewer vertices, or a simpler zone.',
 };

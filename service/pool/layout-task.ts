@@ -1,22 +1,16 @@
-import { furnishedZones, prepareJob } from '../../solver/job/prepare.js';
-import { chooseOrigin } from '../../solver/lattice/choose-origin.js';
 import { planInParts } from '../../solver/parts/plan-parts.js';
-import type { CableVerdict, PlanOutcome, PlanRequest } from '../../solver/plan-types.js';
-import type { Setting } from '../../solver/problem.js';
+import type { CableVerdict, PlanOutcome } from '../../solver/plan-types.js';
 import type { Problem } from '../problems.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
-import { assumedBuffers, withBuffers } from '../translate/buffers.js';
 import { electricsOf } from '../translate/electrics.js';
-import { jobProblem, toJobInput, toJobZones } from '../translate/job.js';
 import { toLayoutAnswer, wireVerdict } from '../translate/layout-answer.js';
 import { materialsOf } from '../translate/materials.js';
-import { splitOf, toPlanRequest } from '../translate/plan-request.js';
+import { splitOf } from '../translate/plan-request.js';
 import { toSheets } from '../translate/sheet.js';
-import { byVoltage, voltageProblem } from '../translate/voltage.js';
-import { preconditionProblem } from '../validate/precondition.js';
 import type { WorkContext } from './context.js';
 import { fitOut, sensorFits } from './fit-out.js';
 import type { PhaseClock } from './phase-clock.js';
+import { readyRequest } from './ready-request.js';
 import type { WorkOutcome } from './task.js';
 
 const impossible = (
@@ -55,30 +49,9 @@ export const layoutTask = async (
   clock: PhaseClock,
   context: WorkContext,
 ): Promise<WorkOutcome> => {
-  const asDrawn = toPlanRequest(request);
-  const suiting = byVoltage(request, asDrawn.catalogue);
-  const unsuited = voltageProblem(request, suiting);
-  if (unsuited !== null) return { kind: 'problem', problem: unsuited };
-  const assumed = assumedBuffers(request, asDrawn);
-  const drawn: PlanRequest = withBuffers({ ...asDrawn, catalogue: suiting.suited }, assumed);
-  const { pitch } = drawn.lattice;
-  const jobZones = toJobZones(request, drawn);
-  const furnished = furnishedZones(jobZones, pitch);
-  const supplied = new Set(jobZones.flatMap(({ zone, dryZone }) => (dryZone === null ? [] : [zone.id])));
-  const blocked = preconditionProblem({ ...drawn, zones: furnished }, supplied);
-  if (blocked !== null) return { kind: 'problem', problem: blocked };
-
-  const origin = drawn.lattice.origin ?? chooseOrigin(furnished, pitch);
-  const setting: Setting = {
-    lattice: { pitch, origin },
-    spacing: drawn.spacing,
-    placementSlopPerTurn: drawn.placementSlopPerTurn,
-  };
-  const input = toJobInput(request, drawn, jobZones, setting);
-  const prepared = prepareJob(input);
-  if (prepared.kind === 'impossible') return { kind: 'problem', problem: jobProblem(prepared.problems) };
-
-  const plan: PlanRequest = { ...drawn, lattice: setting.lattice, zones: prepared.zones };
+  const ready = readyRequest(request);
+  if (ready.kind === 'problem') return ready;
+  const { plan, setting, input, prepared, suiting, assumed } = ready;
   const accept = sensorFits(request, input, prepared);
   const outcome = await context.withEngine((engine) =>
     planInParts(

@@ -1,12 +1,14 @@
 import type { Problem } from '../problems.js';
 import type { CheckRequest } from '../schemas/check-request.js';
 import type { ContinuationRequest } from '../schemas/continuation-request.js';
+import type { FitsRequest } from '../schemas/fits-request.js';
 import type { LayoutRequest } from '../schemas/layout-request.js';
 import type { PoolEnding, ThreadPool, Ticket } from './thread-pool.js';
 
 /** Work for a solver thread; plain data. worker.ts has the handler of each kind. */
 export type WorkTask =
   | { readonly kind: 'layout'; readonly id: string; readonly softMs: number; readonly request: LayoutRequest }
+  | { readonly kind: 'fits'; readonly id: string; readonly softMs: number; readonly request: FitsRequest }
   | { readonly kind: 'check'; readonly id: string; readonly softMs: number; readonly request: CheckRequest }
   | {
       readonly kind: 'continuation';

@@ -2,6 +2,7 @@ import { checks } from './checks.js';
 import { continuations } from './continuations.js';
 import { documentation } from './documentation.js';
 import { electrical } from './electrical.js';
+import { fits } from './fits.js';
 import { jobs } from './jobs.js';
 import { layouts } from './layouts.js';
 import { materials } from './materials.js';
@@ -15,6 +16,7 @@ import { tradeRules } from './trade-rules.js';
 export const routeModules = (): readonly RouteModule[] => [
   layouts,
   papers,
+  fits,
   checks,
   continuations,
   jobs,

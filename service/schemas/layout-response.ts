@@ -89,17 +89,43 @@ const zoneLayoutSchema = z
   })
   .meta({ id: 'ZoneLayout', description: 'The cable of one zone, laid out.' });
 
+/** Why a cable does not fit. */
+export const verdictFields = {
+  reason: z
+    .enum([
+      'bend-radius',
+      'entry-outside',
+      'buffer-unreachable',
+      'buffer-too-small',
+      'too-short',
+      'too-long',
+      'heat-density',
+      'voltage',
+      'too-much-load',
+      'no-route',
+    ])
+    .nullable()
+    .meta({ description: 'Why it does not fit; null when it does.' }),
+  by: z.number().nullable().meta({
+    description:
+      'Size of what is in the way, in `unit`. too-short: missing to reach the buffer, or to cover the floor at the target spacing. too-long: more than can be laid. buffer-too-small: more room for the end needed in the buffer. bend-radius: wider than the widest spacing.',
+  }),
+  unit: z.enum(['mm', 'W/m2']).nullable(),
+  detail: z.string().meta({ description: 'The verdict in words, and whether it is proven or only found.' }),
+};
+
 const alternativeSchema = z
   .object({
     zone: z.string(),
     cable: z.string(),
     fits: z.boolean(),
     chosen: z.boolean(),
-    reason: z.string().nullable().meta({ description: 'Why it does not fit; null when it does.' }),
-    by: millimetres('Size of what is in the way').nullable(),
-    coverage: z.number().nullable(),
+    ...verdictFields,
+    coverage: z.number().nullable().meta({
+      description:
+        'Heated fraction of the target in the best layout found with it; null where there is none.',
+    }),
     turns: z.number().nullable(),
-    detail: z.string(),
   })
   .meta({ id: 'Alternative', description: 'What became of one catalogue entry in one zone.' });
 

@@ -18,6 +18,30 @@ export const prioritySchema = z
   })
   .meta({ id: 'Priority', description: 'Area whose heat counts more, or less, than ordinary floor.' });
 
+export const heatDensitySchema = z
+  .strictObject({
+    target: quantity(
+      'heatDensity',
+      'Wished; steers the choice of cable: 1 % of deviation counts as 0.1 % of the target area unheated',
+    ).optional(),
+    least: quantity('heatDensity', 'A cable that gives less is refused').optional(),
+    most: quantity('heatDensity', 'A cable that gives more is refused').optional(),
+  })
+  .superRefine(({ target, least, most }, context) => {
+    const fault = (path: string, message: string) =>
+      context.addIssue({ code: 'custom', path: [path], message });
+    if (least !== undefined && most !== undefined && least > most)
+      fault('least', `is ${least} W/m2, above most (${most} W/m2); no cable could be used`);
+    else if (target !== undefined && least !== undefined && target < least)
+      fault('target', `is ${target} W/m2, below least (${least} W/m2)`);
+    else if (target !== undefined && most !== undefined && target > most)
+      fault('target', `is ${target} W/m2, above most (${most} W/m2)`);
+  })
+  .meta({
+    id: 'HeatDensityWish',
+    description: 'Power of the cable over the target area that it heats (W/m2): wish and limits.',
+  });
+
 const entrySchema = pointSchema.meta({
   description: 'Where the heating cable enters; the nearest routable stud channel crossing is used.',
 });
@@ -45,6 +69,7 @@ export const zoneSchema = z
       description: 'Where the heating cable enters; left out in a wet zone that a dry zone supplies.',
     }),
     cable: idSchema.optional().meta({ description: 'Insist on this entry of the catalogue.' }),
+    heatDensity: heatDensitySchema.optional(),
     ...jobZoneFields,
   })
   .superRefine((zone, context) => {

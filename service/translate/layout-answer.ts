@@ -21,6 +21,10 @@ const SAME_FRACTION = 1e-6;
 
 const MM2_PER_M2 = 1e6;
 
+/** Unit of a verdict's `by`. */
+const unitOf = (reason: CableVerdict['reason']) =>
+  reason === 'heat-density' ? ('W/m2' as const) : ('mm' as const);
+
 export const wireVerdict = (verdict: CableVerdict) => ({
   zone: verdict.zone,
   cable: verdict.cable,
@@ -28,6 +32,7 @@ export const wireVerdict = (verdict: CableVerdict) => ({
   chosen: verdict.chosen,
   reason: verdict.reason,
   by: verdict.by === null ? null : finite(verdict.by),
+  unit: verdict.by === null ? null : unitOf(verdict.reason),
   coverage: verdict.coverage === null ? null : part(verdict.coverage),
   turns: verdict.turns,
   detail: verdict.detail,

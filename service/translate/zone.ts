@@ -1,4 +1,4 @@
-import type { Cable, Exclusion, Ring, Zone } from '../../solver/problem.js';
+import type { Cable, Exclusion, HeatDensity, Ring, Zone } from '../../solver/problem.js';
 import type { WireCable } from '../schemas/cable.js';
 import { DEFAULTS } from '../schemas/defaults.js';
 import type { CheckedZone, WireZone } from '../schemas/zone.js';
@@ -18,6 +18,12 @@ const toExclusion = (wire: WireExclusion, pitch: number): Exclusion => {
   };
 };
 
+const toHeatDensity = ({ target, least, most }: NonNullable<WireZone['heatDensity']>): HeatDensity => ({
+  target: target ?? null,
+  least: least ?? null,
+  most: most ?? null,
+});
+
 /**
  * A zone of a valid request in the solver's terms, as drawn; a zone without an entry gets its first corner, one
  * without a buffer gets `buffer`.
@@ -32,6 +38,9 @@ export const toZone = (wire: WireZone | CheckedZone, pitch: number, buffer: Ring
   entry: wire.entry ?? wire.outline[0] ?? [0, 0],
   leadIn: wire.leadIn,
   priorities: wire.priority.map(({ outline, weight }) => ({ outline, weight })),
+  ...('heatDensity' in wire && wire.heatDensity !== undefined
+    ? { heatDensity: toHeatDensity(wire.heatDensity) }
+    : {}),
 });
 
 export const toCable = (wire: WireCable): Cable => ({

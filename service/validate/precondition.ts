@@ -86,6 +86,7 @@ export const preconditionProblem = (
           chosen: false,
           reason,
           by,
+          unit: by === null ? null : 'mm',
           coverage: null,
           turns: null,
           detail: fault.detail,
