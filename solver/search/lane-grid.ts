@@ -21,6 +21,9 @@ export interface LaneGridOptions {
   readonly mouths: Mouths;
   readonly start: number;
   readonly turnWeight: number;
+  /** Cost of each piece between neighbouring columns, and between neighbouring rows, mm2; 0 when left out. */
+  readonly eastCost?: number;
+  readonly northCost?: number;
   readonly heatRadius: number;
   /** Summed-area table of the floor raster. */
   readonly sums: Float64Array;
@@ -69,8 +72,8 @@ export function laneGrid(s: StudLattice, floor: FloorRaster, options: LaneGridOp
       present,
       east,
       north,
-      eastCost: new Float64Array(size),
-      northCost: new Float64Array(size),
+      eastCost: new Float64Array(size).fill(options.eastCost ?? 0),
+      northCost: new Float64Array(size).fill(options.northCost ?? 0),
       start,
       endCost,
       endOnly: new Uint8Array(size),

@@ -10,6 +10,9 @@ import type { Mouths } from './mouths.js';
 import { buildTail, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
+/** What a piece across the lanes costs, as a share of a turn: among equals, runs lie along their axis. */
+const CROSS_SHARE = 1 / 20;
+
 /** Beam of the search for a tail, whose grids are small. */
 const TAIL_STATES = 200;
 
@@ -61,6 +64,8 @@ export function routeLanes(
     mouths,
     start,
     turnWeight: options.turnWeight,
+    eastCost: rows ? 0 : options.turnWeight * CROSS_SHARE,
+    northCost: rows ? options.turnWeight * CROSS_SHARE : 0,
     heatRadius,
     sums,
   });

@@ -70,14 +70,22 @@ export function zoneSpace(zone: Zone, setting: Setting): ZoneSpace {
   };
 }
 
-/** An entry inside the buffer: the half of the buffer nearer to it serves as ordinary floor. */
+/** Studs between an entry inside the buffer and what is left of the buffer. */
+const ENTRY_MARGIN = 3;
+
+/** An entry inside the buffer: the longer part to one side of it stays buffer, the rest serves as ordinary floor. */
 export function withdrawFrom(s: StudLattice, start: number, buffer: Uint8Array): void {
-  const x = start % s.nx;
-  const y = Math.floor(start / s.nx);
-  const far: number[] = [];
-  const distance = (v: number) => Math.abs((v % s.nx) - x) + Math.abs(Math.floor(v / s.nx) - y);
-  for (let v = 0; v < buffer.length; v++) if (buffer[v]) far.push(distance(v));
-  far.sort((a, b) => a - b);
-  const half = far[far.length >> 1];
-  for (let v = 0; v < buffer.length; v++) if (buffer[v] && distance(v) <= half) buffer[v] = 0;
+  const inside: number[] = [];
+  for (let v = 0; v < buffer.length; v++) if (buffer[v]) inside.push(v);
+  const column = (v: number) => v % s.nx;
+  const row = (v: number) => Math.floor(v / s.nx);
+  const extent = (of: (v: number) => number) => {
+    const all = inside.map(of);
+    return all.reduce((a, b) => Math.max(a, b), -Infinity) - all.reduce((a, b) => Math.min(a, b), Infinity);
+  };
+  const along = extent(column) >= extent(row) ? column : row;
+  const beyond = (side: 1 | -1) => inside.filter((v) => side * (along(v) - along(start)) >= ENTRY_MARGIN);
+  const [above, below] = [beyond(1), beyond(-1)];
+  const kept = new Set(above.length >= below.length ? above : below);
+  for (const v of inside) if (!kept.has(v)) buffer[v] = 0;
 }
