@@ -25,6 +25,8 @@ export interface GridResult {
 /** Rounds of the cut loop: the clock ends it, not the count. */
 const ROUNDS = 100_000;
 const NODES = 100_000;
+/** For the bound from the model without integers, on top of the time the method has. */
+const RELAXED = { seconds: 5 };
 
 const seconds = (since: number): number => (performance.now() - since) / 1000;
 
@@ -35,14 +37,20 @@ const seconds = (since: number): number => (performance.now() - since) / 1000;
 export function routeByEngine(task: GridTask, engine: MipEngine, budget: number): GridResult {
   const began = performance.now();
   let stopped: Extract<MipResult, { kind: 'stopped' }> | null = null;
+  let hasBound = false;
   const clocked: MipEngine = {
     name: engine.name,
     solve(model, limits) {
-      // After a stopped solve the loop asks for the model without integers: no engine gets a second turn.
-      if (!model.variables.some(({ integer }) => integer)) return { kind: 'failed', reason: 'time is up' };
+      // After a stopped solve the loop asks for the model without integers: a second turn only where no bound was told.
+      const isRelaxed = !model.variables.some(({ integer }) => integer);
+      if (isRelaxed)
+        return hasBound ? { kind: 'failed', reason: 'time is up' } : engine.solve(model, RELAXED);
       const left = budget - seconds(began);
       const result = engine.solve(model, { seconds: Math.max(0.05, Math.min(limits.seconds, left)) });
-      if (result.kind === 'stopped') stopped = result;
+      if (result.kind === 'stopped') {
+        stopped = result;
+        hasBound = result.bound > -Infinity;
+      }
       return result;
     },
   };

@@ -29,7 +29,8 @@ export function verdictOnGrids(entries: readonly GridEntry[], own: string): stri
     const dearer = rooms((ours, theirs) => ours.cost < theirs.cost - SAME);
     const sooner = rooms((ours, theirs) => isProvenSooner(theirs, ours));
     const later = rooms((ours, theirs) => isProvenSooner(ours, theirs));
-    return `- The ${own} search against ${method}: loses on cost in: ${cheaper}; wins on cost in: ${dearer}; proof clearly later or missing in: ${sooner}; proof clearly sooner in: ${later}.`;
+    const tighter = rooms((ours, theirs) => theirs.bound > ours.bound + SAME);
+    return `- The ${own} search against ${method}: loses on cost in: ${cheaper}; wins on cost in: ${dearer}; weaker bound in: ${tighter}; proof clearly later or missing in: ${sooner}; proof clearly sooner in: ${later}.`;
   });
 }
 

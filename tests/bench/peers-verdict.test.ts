@@ -18,12 +18,12 @@ describe('who wins', () => {
       entry('a', 'mine', 10, true, 1),
       entry('a', 'other', 10, true, 0.5),
       entry('b', 'mine', 12, false, 9),
-      entry('b', 'other', 11, false, 9),
+      { ...entry('b', 'other', 11, false, 9), bound: 7 },
       entry('c', 'mine', 5, true, 1),
       entry('c', 'other', Number.POSITIVE_INFINITY, false, 10),
     ];
     expect(verdictOnGrids(entries, 'mine')).toEqual([
-      '- The mine search against other: loses on cost in: b; wins on cost in: c; proof clearly later or missing in: a; proof clearly sooner in: c.',
+      '- The mine search against other: loses on cost in: b; wins on cost in: c; weaker bound in: b; proof clearly later or missing in: a; proof clearly sooner in: c.',
     ]);
   });
 
