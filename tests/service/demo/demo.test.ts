@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -23,11 +23,11 @@ interface Ended {
   readonly text: string;
 }
 
-const runDemo = (cwd: string): Promise<Ended> =>
+const runDemo = (cwd: string, file: string): Promise<Ended> =>
   new Promise((resolve) => {
     const child = spawn(
       process.execPath,
-      ['--import', import.meta.resolve('tsx'), source('service/demo/demo.ts')],
+      ['--import', import.meta.resolve('tsx'), source('service/demo/demo.ts'), file],
       { cwd, env: { PATH: process.env.PATH } },
     );
     let text = '';
@@ -50,9 +50,12 @@ let setting: Setting;
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'oxturn-demo-'));
-  ended = await runDemo(folder);
+  // The demo room, with less work than people get to see.
+  body = (await readFile(source('service/demo/bathroom.json'), 'utf8')).replace('"normal"', '"quick"');
+  const file = join(folder, 'bathroom.json');
+  await writeFile(file, body);
+  ended = await runDemo(folder, file);
   expect(ended.code, ended.text).toBe(0);
-  body = await readFile(source('service/demo/bathroom.json'), 'utf8');
   request = layoutRequestSchema.parse(JSON.parse(body));
   layout = layoutResponseSchema.parse(
     JSON.parse(await readFile(join(folder, 'out/bathroom-layout.json'), 'utf8')),
@@ -117,12 +120,13 @@ describe('the demo', () => {
     expect(passes([...traces.dry.path, ...traces.dry.reserve], 2450)).toBe(0);
   });
 
-  it('places the sensor and a spare', () => {
+  it('places the sensor, and a spare or says why not', () => {
     const { sensor } = answerOf('floor');
     const task = sensorTaskOf(input, prepared, preparedZone('floor'), traceOf('floor'), true);
     if (task === null) throw new Error('no task');
+    expect(sensor?.placed).toBe(true);
+    expect(sensor?.spare === null).toBe(sensor?.detail !== null);
     for (const place of [sensor?.sensor, sensor?.spare]) {
-      expect(place).toBeTruthy();
       if (!place) continue;
       const whole: SensorPlace = {
         ...place,
@@ -249,5 +253,16 @@ describe('the same request sent to another process', () => {
     } finally {
       await service.close();
     }
+  }, 60_000);
+});
+
+describe('a demo that cannot be shown', () => {
+  it('ends with a message and not with 0', async () => {
+    const file = join(folder, 'wrong.json');
+    await writeFile(file, '{ "zones": [] }');
+    const { code, text } = await runDemo(folder, file);
+    expect(code).toBe(1);
+    expect(text).toContain('The demo failed: POST');
+    expect(text).toContain('answered 422');
   }, 60_000);
 });
