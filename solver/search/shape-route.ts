@@ -82,12 +82,19 @@ export function shapeRoute(
     polish(shaper, options.polishTrials);
     work += shaper.trials;
   }
-  const play = endPlay(space, cable, path.turns());
+  let by = misfit(space, cable, path.turns(), shaper.laid, tail.length);
+  if (by !== 0) {
+    // The window was set for the turns that the route began with; a path grown from little has more by now.
+    const [low, high] = mainWindow(space, cable, path.turns(), tail.length);
+    const window = { shortest: Math.min(low, high), longest: high, lengthWeight: STRICT_LENGTH_WEIGHT };
+    shaper = new Shaper(path, { ...goal, ...window });
+    polish(shaper, options.polishTrials);
+    work += shaper.trials;
+    by = misfit(space, cable, path.turns(), shaper.laid, tail.length);
+  }
+  if (by !== 0) return { kind: 'missed', by, work };
   const length = lengthInZone(space, cable);
-  const main = shaper.laid;
-  if (main > length - play) return { kind: 'missed', by: main - length + play, work };
-  if (main + tail.length < length + play)
-    return { kind: 'missed', by: main + tail.length - length - play, work };
+  const play = endPlay(space, cable, path.turns());
   const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + 2);
   if (!trace) return { kind: 'missed', by: -1, work };
   return {
@@ -97,4 +104,12 @@ export function shapeRoute(
     score: path.cold + options.turnWeight * shaper.bends,
     work,
   };
+}
+
+/** mm by which a main stretch is too long (+), or it and the tail too short (-), for the cable's end; 0 if neither. */
+function misfit(space: ZoneSpace, cable: Cable, turns: number, main: number, tail: number): number {
+  const play = endPlay(space, cable, turns);
+  const length = lengthInZone(space, cable);
+  if (main > length - play) return main - length + play;
+  return Math.min(0, main + tail - length - play);
 }

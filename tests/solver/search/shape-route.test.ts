@@ -1,0 +1,96 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { checkTrace } from '../../../solver/check/check-trace.js';
+import { mouthsOf } from '../../../solver/search/mouths.js';
+import { shapeRoute } from '../../../solver/search/shape-route.js';
+import { spine } from '../../../solver/search/spine.js';
+import { buildTail } from '../../../solver/search/tail.js';
+import { type ZoneSpace, zoneSpace } from '../../../solver/search/zone-space.js';
+import { laidLengthOf, latticeRooms, verticesOf } from '../../helpers/lattice-room.js';
+import { spineIn } from '../../helpers/random-paths.js';
+import { box, cableOf, roomOf, settingOf } from '../../helpers/routing-rooms.js';
+
+const OPTIONS = { turnWeight: 600, polishTrials: 3000, annealTrials: 2000 };
+
+/** Shapes the shortest way to the buffer, with the tail behind it, for a cable of that length. */
+const grown = (space: ZoneSpace, way: readonly number[], length: number, tolerance = 0.01) => {
+  const minGap = space.setting.spacing.min;
+  const tail = buildTail(space.s, way, {
+    buffer: space.buffer,
+    minGap,
+    wanted: 1500,
+    maxOutside: space.setting.spacing.max + 1,
+    maxStates: 100,
+  });
+  if (!tail) return null;
+  const cable = cableOf(length, { tolerance });
+  const shaped = shapeRoute(space, cable, [...way, ...tail.nodes], tail, { ...OPTIONS, minGap });
+  return { cable, tail, shaped };
+};
+
+describe('a route shaped for a cable', () => {
+  it('is legal by the judge whenever it is said to fit, and what is missed has the right sign', () => {
+    let [fitted, long, short] = [0, 0, 0];
+    fc.assert(
+      fc.property(latticeRooms(400, 900), fc.double({ min: 0.2, max: 4, noNaN: true }), (room, share) => {
+        const start = spineIn(room);
+        if (!start) return;
+        const { space, way } = start;
+        const least = laidLengthOf(verticesOf(space.s, way), space.s.lattice.pitch);
+        const length = Math.round(share * (least + 400)) + room.zone.leadIn;
+        const result = grown(space, way, length);
+        if (!result) return;
+        const { cable, tail, shaped } = result;
+        if (shaped.kind === 'fitted') {
+          fitted++;
+          const check = checkTrace(room.zone, room.setting, cable, shaped.trace);
+          // Bends need a wider least gap than the spacing's where the radius asks for it; that is the caller's part.
+          const broken = check.rules
+            .filter(({ ok, rule }) => !ok && rule !== 'bends')
+            .map(({ rule }) => rule);
+          expect(broken).toEqual([]);
+        } else if (shaped.by > 0) {
+          long++;
+        } else {
+          short++;
+          expect(length).toBeGreaterThan(tail.length);
+        }
+      }),
+      { seed: 113, numRuns: 100 },
+    );
+    expect(fitted).toBeGreaterThan(5);
+    expect(long + short).toBeGreaterThan(5);
+  });
+
+  it('a way grown finger by finger still fits after the turns it gained widen the play of its end', () => {
+    const space = zoneSpace(
+      roomOf({ outline: box(0, 0, 1200, 1000), buffer: box(0, 850, 1200, 1000) }),
+      settingOf(),
+    );
+    const way = spine(space, mouthsOf(space, 4)) ?? [];
+    const missed = [];
+    for (let length = 3000; length <= 8000; length += 250) {
+      const shaped = grown(space, way, length)?.shaped;
+      if (shaped?.kind !== 'fitted') missed.push([length, shaped]);
+    }
+    expect(missed).toEqual([]);
+  });
+
+  it('the same input gives the same trace', () => {
+    const space = zoneSpace(roomOf(), settingOf());
+    const way = spine(space, mouthsOf(space, 4)) ?? [];
+    expect(grown(space, way, 6000)).toEqual(grown(space, way, 6000));
+  });
+
+  it('a cable of less than the shortest way is missed by what the way is too long, one of the whole floor by what it is too short', () => {
+    const space = zoneSpace(roomOf(), settingOf());
+    const way = spine(space, mouthsOf(space, 4)) ?? [];
+    const least = laidLengthOf(verticesOf(space.s, way), 30);
+    const tight = grown(space, way, 900, 0)?.shaped;
+    expect(tight).toMatchObject({ kind: 'missed' });
+    // The stretch that cannot move goes straight to the buffer: nothing shorter exists.
+    expect(tight?.kind === 'missed' && tight.by).toBeGreaterThan(least - 900);
+    const endless = grown(space, way, 400_000, 0)?.shaped;
+    expect(endless?.kind === 'missed' && endless.by).toBeLessThan(-350_000);
+  });
+});
