@@ -1,95 +1,197 @@
 import { describe, expect, it } from 'vitest';
+import { sweptArea } from '../../solver/bounds/area.js';
+import { pointInRing } from '../../solver/geometry/measure.js';
 import { planLayout } from '../../solver/plan.js';
-import type { PlanOutcome, PlanRequest, PlanTools } from '../../solver/plan-types.js';
-import type { Ring, Trace } from '../../solver/problem.js';
+import type { PlanOutcome, PlanRequest, PlanTools, ZonePlan } from '../../solver/plan-types.js';
+import type { Zone } from '../../solver/problem.js';
+import { box, cableOf, catalogueOf, planRequest, roomOf } from '../helpers/routing-rooms.js';
 
-const rectangle = (x0: number, y0: number, x1: number, y1: number): Ring => [
-  [x0, y0],
-  [x1, y0],
-  [x1, y1],
-  [x0, y1],
-];
+const TOOLS: PlanTools = { engine: null, expired: () => false };
 
-/** An invented floor of 1.5 x 1.2 m with cables in small steps, so that several suit it. */
-const REQUEST: PlanRequest = {
-  lattice: { pitch: 30, origin: [0, 0] },
-  spacing: { min: 2, target: 3, max: 3 },
-  placementSlopPerTurn: 2,
-  zones: [
-    {
-      id: 'floor',
-      wet: false,
-      outline: rectangle(0, 0, 1500, 1200),
-      clearance: 50,
-      exclusions: [],
-      buffer: rectangle(0, 1000, 1500, 1200),
-      entry: [60, 60],
-      leadIn: 0,
-      priorities: [],
+const plan = (zone: Partial<Zone>, request: Partial<PlanRequest> = {}): PlanOutcome =>
+  planLayout(planRequest(roomOf(zone), request), TOOLS);
+
+const planned = (outcome: PlanOutcome): ZonePlan => {
+  if (outcome.kind !== 'planned') throw new Error(JSON.stringify(outcome.verdicts));
+  return outcome.zones[0];
+};
+
+const reasons = (outcome: PlanOutcome) => outcome.verdicts.map(({ reason }) => reason);
+
+describe('empty rectangles', () => {
+  // Least turns of a simple path over an m x n grid: 2 min(m, n) - 2, a corner start included (Kranakis, Krizanc,
+  // Meertens, Ars Combin. 38 (1994), 177-192; the value for simple paths from memory, confirmed by enumeration).
+  it.each([
+    [900, 900, 150, 'top'],
+    [1200, 900, 150, 'right'],
+    [1500, 1000, 150, 'top'],
+    [2000, 800, 200, 'right'],
+    [1750, 1115, 150, 'right'],
+  ])(
+    '%d x %d mm, buffer %d mm deep at the %s: N runs take 2 (N - 1) turns, all others belong to the tail',
+    (w, h, depth, side) => {
+      const buffer = side === 'top' ? box(0, h - depth, w, h) : box(w - depth, 0, w, h);
+      const { check, trace } = planned(
+        plan(
+          { outline: box(0, 0, w, h), buffer, entry: [55, 55] },
+          { catalogue: catalogueOf(5000, 24_000, 1.06) },
+        ),
+      );
+      const { path } = trace;
+      const into = path.findIndex((p) => pointInRing(p, buffer));
+      const lengths = path
+        .slice(1, into + 1)
+        .map(([x, y], k) => Math.abs(x - path[k][0]) + Math.abs(y - path[k][1]));
+      // Pieces up to the buffer: run, step, run, ...; a last step may lead into the buffer.
+      const runs = lengths.filter((length) => length > 91);
+      const N = runs.length;
+      expect(lengths.map((length) => length > 91)).toEqual(lengths.map((_, k) => k % 2 === 0));
+      expect(Math.min(...runs)).toBeGreaterThan(0.75 * Math.min(w, h) - 50);
+      const inBuffer = path.slice(0, -1).filter((p) => pointInRing(p, buffer)).length;
+      const ofTail = inBuffer + (lengths.length === 2 * N ? 1 : 0);
+      expect(check.length.turns - ofTail).toBe(2 * (N - 1));
+      expect(ofTail).toBeLessThanOrEqual(4);
+      expect(check.coverage.fraction).toBeGreaterThan(0.99);
     },
-  ],
-  catalogue: [16, 16.5, 17, 17.5, 18].map((metres) => ({
-    id: `F${metres}`,
-    length: metres * 1000,
-    power: metres * 12,
-    voltage: 230,
-    tolerance: 0.01,
-    diameter: 5,
-    minBendRadius: 15,
-    coldLead: 3000,
-  })),
-  insisted: new Map(),
-  turnWeight: 600,
-  effort: 'quick',
-};
+  );
+});
 
-const plan = (accept?: PlanTools['accept']): Extract<PlanOutcome, { kind: 'planned' }> => {
-  const outcome = planLayout(REQUEST, {
-    engine: null,
-    expired: () => false,
-    ...(accept === undefined ? {} : { accept }),
-  });
-  if (outcome.kind !== 'planned') throw new Error('no layout');
-  return outcome;
-};
-
-const pathOf = ({ zones }: ReturnType<typeof plan>): string => JSON.stringify(zones[0]?.trace.path);
-
-describe('a layout that the caller accepts', () => {
-  const best = plan();
-
-  it('is the best one where that is accepted', () => {
-    const asked: Trace[] = [];
-    const same = plan((_zone, trace) => {
-      asked.push(trace);
-      return 1;
-    });
-    expect(pathOf(same)).toBe(pathOf(best));
-    expect(asked).toHaveLength(1);
+describe('a cable that cannot go in', () => {
+  it('too long: by how much it exceeds what the room holds, whole millimetres, the longer the more', () => {
+    const lengths = [200_000, 210_000, 250_000];
+    const outcome = plan({}, { catalogue: lengths.map((length) => cableOf(length)) });
+    expect(outcome.kind).toBe('impossible');
+    expect(reasons(outcome)).toEqual(['too-long', 'too-long', 'too-long']);
+    const by = outcome.verdicts.map((verdict) => verdict.by ?? NaN);
+    expect(by.every((mm) => Number.isInteger(mm) && mm > 0)).toBe(true);
+    // With the length a cable's own tolerance of 1 % grows.
+    expect(by[1] - by[0]).toBeCloseTo(10_100, -1);
+    expect(by[2] - by[1]).toBeCloseTo(40_400, -1);
+    // Cut by what is said to be missing, and no more refused for the same proven reason only.
+    for (const [k, length] of lengths.entries()) expect(by[k]).toBeLessThan(length * 1.01);
   });
 
-  it('is another legal one, nearly as good, where the best is not accepted', () => {
-    const other = plan((_zone, trace) => (JSON.stringify(trace.path) === pathOf(best) ? 0 : 0.5));
-    expect(pathOf(other)).not.toBe(pathOf(best));
-    const [laid] = other.zones;
-    expect(laid?.check.ok).toBe(true);
-    expect(laid?.check.coverage.fraction).toBeGreaterThan(
-      (best.zones[0]?.check.coverage.fraction ?? 0) - 0.02,
+  it('bend radius: twice the radius less the widest spacing', () => {
+    const outcome = plan({}, { catalogue: [cableOf(10_000, { minBendRadius: 50 })] });
+    expect(reasons(outcome)).toEqual(['bend-radius']);
+    expect(outcome.verdicts[0].by).toBe(10);
+  });
+
+  it('too short: what is missing on the way to the buffer', () => {
+    const outcome = plan({}, { catalogue: [cableOf(600)] });
+    expect(reasons(outcome)).toEqual(['too-short']);
+    expect(outcome.verdicts[0].by).toBeGreaterThan(0);
+  });
+
+  it('a lead-in longer than the cable is too short as well', () => {
+    expect(reasons(plan({ leadIn: 9000 }, { catalogue: [cableOf(8000)] }))).toEqual(['too-short']);
+  });
+
+  it.each([
+    ['beside the room', { buffer: box(3000, 0, 3200, 1300) }],
+    [
+      'in a part of the floor that is cut off',
+      {
+        exclusions: [
+          { id: 'wall', shape: { kind: 'polygon', outline: box(-10, 1000, 1900, 1100) }, clearance: 0 },
+        ],
+      },
+    ],
+  ] as const)('buffer %s: unreachable', (_, zone) => {
+    expect(reasons(plan(zone, { catalogue: [cableOf(10_000)] }))).toEqual(['buffer-unreachable']);
+  });
+
+  it.each([
+    [
+      'holes cover everything',
+      {
+        exclusions: [
+          { id: 'all', shape: { kind: 'circle', center: [900, 650], radius: 3000 }, clearance: 0 },
+        ],
+      },
+    ],
+    ['the clearance eats the floor', { clearance: 700 }],
+    ['no stud fits in', { outline: box(0, 0, 99, 99) }],
+  ] as const)('%s: nothing to lay in', (_, zone) => {
+    expect(reasons(plan(zone, { catalogue: [cableOf(10_000)] }))).toEqual(['entry-outside']);
+  });
+});
+
+describe('odd but possible', () => {
+  it('cables much too short for the floor are laid all the same, below the area their length can sweep', () => {
+    const cable = cableOf(7000);
+    const zone = roomOf();
+    const found = planned(plan({}, { catalogue: [cable, cableOf(5000)] }));
+    const { fraction, targetArea } = found.check.coverage;
+    const setting = {
+      lattice: { pitch: 30, origin: [0, 0] },
+      spacing: { min: 2, target: 3, max: 3 },
+      placementSlopPerTurn: 2,
+    } as const;
+    expect(zone.leadIn).toBe(0);
+    expect(fraction * targetArea * 1e6).toBeLessThan(sweptArea(setting, found.cable.length));
+    expect(fraction).toBeLessThanOrEqual(found.upperBound + 1e-9);
+    // A tidy hand heats at least half of what the cable could at best: 2 R an mm.
+    expect(fraction * targetArea * 1e6).toBeGreaterThan(0.5 * 90 * found.cable.length * 0.8);
+  });
+
+  it('a room as wide as one channel takes one straight run', () => {
+    for (const min of [2, 6, 8]) {
+      const { check, trace } = planned(
+        plan(
+          { outline: box(0, 0, 2000, 101), buffer: box(1400, 0, 2000, 101), entry: [50, 50] },
+          { catalogue: [cableOf(1500)], spacing: { min, target: Math.max(3, min), max: Math.max(3, min) } },
+        ),
+      );
+      expect(check.length.turns).toBe(0);
+      expect(trace.path.length).toBe(2);
+    }
+  });
+
+  it('the whole floor as buffer, and an entry inside the buffer', () => {
+    for (const zone of [{ buffer: box(0, 0, 1800, 1300) }, { entry: [900, 1200] as const }]) {
+      const { check } = planned(plan(zone, { catalogue: catalogueOf(4000, 30_000, 1.25) }));
+      expect(check.ok).toBe(true);
+    }
+  });
+
+  it('a room a kilometre away is as good as one at the origin', () => {
+    const at = (d: number) =>
+      planned(
+        plan(
+          {
+            outline: box(d, d, d + 900, d + 900),
+            buffer: box(d, d + 750, d + 900, d + 900),
+            entry: [d + 55, d + 55],
+          },
+          { catalogue: catalogueOf(5000, 24_000, 1.06) },
+        ),
+      );
+    expect(at(1e6 - 900).check.coverage.fraction).toBeGreaterThan(0.99);
+    expect(at(-1e6).check.coverage.fraction).toBeGreaterThan(0.99);
+    expect(at(0).check.coverage.fraction).toBeGreaterThan(0.99);
+  });
+
+  it('an insisted cable is taken although another one would do better', () => {
+    const catalogue = [cableOf(6000), cableOf(13_500)];
+    const free = planned(
+      plan({ outline: box(0, 0, 1200, 1000), buffer: box(0, 850, 1200, 1000) }, { catalogue }),
     );
+    expect(free.cable.id).toBe('C13500');
+    const bound = planned(
+      plan(
+        { outline: box(0, 0, 1200, 1000), buffer: box(0, 850, 1200, 1000) },
+        { catalogue, insisted: new Map([['floor', 'C6000']]) },
+      ),
+    );
+    expect(bound.cable.id).toBe('C6000');
   });
 
-  it('is the one of the highest value', () => {
-    const values = new Map<string, number>();
-    const chosen = plan((_zone, trace) => {
-      const value = 0.1 + 0.1 * values.size;
-      values.set(JSON.stringify(trace.path), value);
-      return value;
-    });
-    expect(values.size).toBeGreaterThan(1);
-    expect(values.get(pathOf(chosen))).toBe(Math.max(...values.values()));
-  });
-
-  it('is the best one again where none is accepted', () => {
-    expect(pathOf(plan(() => 0))).toBe(pathOf(best));
+  it('one zone that cannot be laid makes the whole impossible, with verdicts on both', () => {
+    const good = roomOf({ id: 'good', outline: box(0, 0, 900, 900), buffer: box(0, 750, 900, 900) });
+    const bad = roomOf({ id: 'bad', buffer: box(9000, 0, 9100, 100) });
+    const outcome = planLayout(planRequest(good, { zones: [good, bad], catalogue: [cableOf(7500)] }), TOOLS);
+    expect(outcome.kind === 'impossible' && outcome.zones).toEqual(['bad']);
+    expect(outcome.verdicts.map(({ zone }) => zone)).toEqual(['good', 'bad']);
   });
 });
