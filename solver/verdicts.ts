@@ -6,6 +6,7 @@ import type { CableVerdict } from './plan-types.js';
 import type { Cable } from './problem.js';
 import { refusal } from './refusals.js';
 import { bufferStretch } from './search/buffer-stretch.js';
+import { leastGap } from './search/lane-choice.js';
 import { endPlay, lengthInZone } from './search/length-window.js';
 import type { SearchResult } from './search/search-zone.js';
 import type { ZoneSpace } from './search/zone-space.js';
@@ -28,8 +29,6 @@ export function verdictsOf(
 
 class Judge {
   private readonly target: number;
-  /** mm of cable, lead-in included, that some layout or route takes. */
-  private readonly longest: number;
 
   constructor(
     private readonly space: ZoneSpace,
@@ -38,11 +37,6 @@ class Judge {
     private readonly chosen: Legal | null,
   ) {
     this.target = areaOf(space.target);
-    this.longest = Math.max(
-      0,
-      ...searched.routed.map(({ main, tail }) => main + tail + space.zone.leadIn),
-      ...legal.map(({ found: { cable }, check }) => cable.length + check.end.tolerance),
-    );
   }
 
   verdict(cable: Cable): CableVerdict {
@@ -147,27 +141,40 @@ class Judge {
 
   /** A cable that nothing proven speaks against, but that no layout was found for. */
   private unlaid(cable: Cable): CableVerdict {
-    const { space, searched, legal, longest, chosen } = this;
+    const { space, searched, chosen } = this;
     const missed = searched.missed.get(cable.id) ?? null;
+    // What was laid with a cable as stiff as this one, or stiffer, would be legal with this one.
+    const minGap = leastGap(space, cable.minBendRadius);
+    const legal = this.legal.filter(({ found }) => leastGap(space, found.cable.minBendRadius) >= minGap);
+    const longest = Math.max(
+      0,
+      ...searched.routed
+        .filter((route) => route.minGap >= minGap)
+        .map(({ main, tail }) => main + tail + space.zone.leadIn),
+      ...legal.map(({ found, check }) => found.cable.length + check.end.tolerance),
+    );
     const play = endPlay(space, cable, this.turnsOf(cable));
     const shorterFits = legal.some(({ found }) => found.cable.length <= cable.length);
     const longerFits = legal.some(({ found }) => found.cable.length >= cable.length);
     // A stretch in the buffer need not be looked for beyond what the end may be off by.
     const stretch = Math.max(
       searched.longestTail,
-      bufferStretch(space, cable, 2 * play + 2 * space.s.lattice.pitch),
+      bufferStretch(space, cable, 2 * play + 4 * space.s.lattice.pitch),
     );
-    const missing = 2 * play - stretch;
-    const surplus = missed !== null && missed < 0 ? -missed : cable.length + play - longest;
+    // Lengths from the entry to the buffer come in steps of two pitches; the stretch must make up for one.
+    const needed = 2 * play + 2 * space.s.lattice.pitch;
+    const missing = needed - stretch;
+    const beyondAll = longest > 0 ? cable.length + play - longest : 0;
+    const surplus = missed === null ? beyondAll : Math.max(0, -missed);
     if (missing > 0 && !(missed !== null && surplus > 2 * missing && !longerFits))
       return refusal(
         space,
         cable,
         'buffer-too-small',
         missing,
-        `its end may fall ${mm(play)} to either side, ${mm(2 * play)} are needed in the buffer; the longest stretch that could be laid there is ${mm(stretch)}`,
+        `its end may fall about ${mm(play)} to either side, with which ${mm(needed)} must lie in the buffer; the longest stretch that could be laid there is ${mm(stretch)}`,
       );
-    if (surplus > 0 && !longerFits && (missed === null || missed < 0))
+    if (surplus > 0 && !longerFits)
       return refusal(
         space,
         cable,
@@ -190,9 +197,11 @@ class Judge {
       cable,
       'no-route',
       missed === null ? null : Math.abs(missed),
-      missed === null
-        ? 'no layout of its length that ends in the buffer was found, though nothing rules one out'
-        : `no layout of exactly its length was found, though nothing rules one out; the closest is ${mm(Math.abs(missed))} too ${missed > 0 ? 'long' : 'short'}`,
+      searched.guardFired
+        ? 'the clock ended the search before a layout of its length was found'
+        : missed === null
+          ? 'no layout of its length that ends in the buffer was found, though nothing rules one out'
+          : `no layout of exactly its length was found, though nothing rules one out; the closest is ${mm(Math.abs(missed))} too ${missed > 0 ? 'long' : 'short'}`,
     );
   }
 
@@ -207,6 +216,7 @@ class Judge {
     for (const one of known)
       if (!nearest || Math.abs(one.length - cable.length) < Math.abs(nearest.length - cable.length))
         nearest = one;
-    return nearest ? nearest.turns : 0;
+    // Nothing was laid: a serpentine on a square floor turns twice for each of its runs.
+    return nearest ? nearest.turns : Math.round((2 * cable.length) / Math.sqrt(Math.max(1, this.target)));
   }
 }

@@ -36,6 +36,17 @@ export interface SearchOptions {
   expired(): boolean;
 }
 
+/** Lengths of a route, mm. */
+export interface RoutedLength {
+  /** From the entry to the buffer. */
+  readonly main: number;
+  /** In the buffer. */
+  readonly tail: number;
+  readonly turns: number;
+  /** Least studs between its runs. */
+  readonly minGap: number;
+}
+
 export interface SearchResult {
   /** Best first. */
   readonly found: readonly Found[];
@@ -43,8 +54,7 @@ export interface SearchResult {
   readonly missed: ReadonlyMap<string, number>;
   /** Longest stretch that was laid inside the buffer, mm. */
   readonly longestTail: number;
-  /** Main stretch (mm up to the buffer), turns and stretch in the buffer (mm) of every route. */
-  readonly routed: readonly { readonly main: number; readonly turns: number; readonly tail: number }[];
+  readonly routed: readonly RoutedLength[];
   readonly guardFired: boolean;
   readonly work: number;
 }
@@ -114,6 +124,7 @@ class ZoneSearch {
       longestTail: this.longestTail,
       routed: this.routes.map((r) => ({
         main: this.mainLength(r),
+        minGap: r.choice.minGap,
         turns: r.route.turns + r.tail.turns,
         tail: r.tail.length,
       })),
