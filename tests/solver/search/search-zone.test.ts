@@ -1,0 +1,72 @@
+import { describe, expect, it } from 'vitest';
+import { checkTrace } from '../../../solver/check/check-trace.js';
+import { EFFORTS } from '../../../solver/search/effort.js';
+import { type SearchOptions, searchZone } from '../../../solver/search/search-zone.js';
+import { zoneSpace } from '../../../solver/search/zone-space.js';
+import { box, cableOf, catalogueOf, roomOf, settingOf } from '../../helpers/routing-rooms.js';
+
+const space = zoneSpace(
+  roomOf({ outline: box(0, 0, 1000, 800), buffer: box(0, 650, 1000, 800) }),
+  settingOf(),
+);
+
+const options = (more: Partial<SearchOptions> = {}): SearchOptions => ({
+  turnWeight: 600,
+  budgets: EFFORTS.quick,
+  engine: null,
+  each: false,
+  expired: () => false,
+  ...more,
+});
+
+const legal = (found: ReturnType<typeof searchZone>['found'][number]): boolean =>
+  checkTrace(space.zone, space.setting, found.cable, found.trace).ok;
+
+describe('search of a zone', () => {
+  const cables = catalogueOf(3000, 12_000, 1.12);
+
+  it('finds layouts that the judge accepts, best first, the same ones twice', () => {
+    const result = searchZone(space, cables, options());
+    expect(result.found.length).toBeGreaterThan(0);
+    expect(result.found.every(legal)).toBe(true);
+    const scores = result.found.map(({ score }) => score);
+    expect(scores).toEqual([...scores].sort((a, b) => a - b));
+    expect(searchZone(space, cables, options()).found).toEqual(result.found);
+    expect(result.guardFired).toBe(false);
+    expect(result.work).toBeGreaterThan(0);
+  });
+
+  it('asked for each cable, lays more of them than asked for the best, and no worse a best', () => {
+    const wanted = [6000, 6500, 7000, 7500].map((length) => cableOf(length));
+    const best = searchZone(space, wanted, options());
+    const each = searchZone(space, wanted, options({ each: true }));
+    const laid = (result: typeof best) => new Set(result.found.map(({ cable }) => cable.id)).size;
+    expect(laid(each)).toBeGreaterThan(laid(best));
+    expect(each.found.every(legal)).toBe(true);
+    expect(each.found[0].score).toBeLessThanOrEqual(best.found[0].score);
+  });
+
+  it('a guard that has fired before the start ends it at once, and is reported', () => {
+    const result = searchZone(space, cables, options({ expired: () => true }));
+    expect(result.guardFired).toBe(true);
+    expect(result.found).toEqual([]);
+    expect(result.work).toBe(0);
+  });
+
+  it('a guard that fires later leaves what was found legal', () => {
+    for (const after of [3, 10, 30, 100]) {
+      let asked = 0;
+      const result = searchZone(space, cables, options({ expired: () => ++asked > after }));
+      expect(result.found.every(legal)).toBe(true);
+    }
+  });
+
+  it('a cable of many times the floor fits nowhere', () => {
+    expect(searchZone(space, [cableOf(90_000)], options()).found).toEqual([]);
+  });
+
+  it('every effort begins with all that the one below does', () => {
+    expect(EFFORTS.normal.slice(0, 1)).toEqual(EFFORTS.quick);
+    expect(EFFORTS.thorough.slice(0, 2)).toEqual(EFFORTS.normal);
+  });
+});
