@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { planLayout } from '../../solver/plan.js';
 import type { CableVerdict } from '../../solver/plan-types.js';
+import type { SearchResult } from '../../solver/search/search-zone.js';
+import { zoneSpace } from '../../solver/search/zone-space.js';
+import { verdictsOf } from '../../solver/verdicts.js';
 import { metres, rect, requestFor, shower, TOOLS, verdictOn, verdictsIn } from '../helpers/shower.js';
 
 const by = (verdict: CableVerdict): number => {
@@ -176,5 +179,44 @@ describe('verdicts after the search', () => {
     // U-turns of 80 mm need runs 90 mm apart, which hold 9 m on 0.9 x 0.9 m at most (area over spacing).
     expect(verdicts.get('stiffer')).toMatchObject({ fits: false, reason: 'too-long' });
     expect(verdicts.get('softer')).toMatchObject({ fits: true, reason: null });
+  });
+});
+
+describe('what a search that failed says', () => {
+  const zone = shower();
+  const space = zoneSpace(zone, { ...requestFor(zone, []), lattice: { pitch: 30, origin: [0, 0] } });
+  const cable = metres(7);
+  const told = (missed: number | null, routed: SearchResult['routed'] = []) =>
+    verdictsOf(
+      space,
+      [cable],
+      {
+        found: [],
+        missed: new Map(missed === null ? [] : [[cable.id, missed]]),
+        longestTail: 3000,
+        routed,
+        guardFired: false,
+        work: 0,
+      },
+      [],
+      null,
+    )[0];
+
+  it('too-short by what even the shortest layout takes more', () => {
+    expect(told(50)).toMatchObject({ reason: 'too-short', by: 50 });
+  });
+
+  it('too-long by what even the longest layout takes less', () => {
+    expect(told(-50)).toMatchObject({ reason: 'too-long', by: 50 });
+  });
+
+  it('too-long beyond the longest route, with its tolerance of 1 % and 2 mm a turn', () => {
+    const routed = [{ main: 5000, tail: 1000, turns: 15, minGap: 2 }];
+    expect(told(null, routed)).toMatchObject({ reason: 'too-long', by: 1000 + 70 + 30 });
+  });
+
+  it('no-route where a route was long enough', () => {
+    const routed = [{ main: 6500, tail: 3000, turns: 15, minGap: 2 }];
+    expect(told(null, routed)).toMatchObject({ reason: 'no-route', by: null });
   });
 });
