@@ -17,10 +17,11 @@ export function anneal(shaper: Shaper, plan: AnnealPlan): { nodes: Int32Array; h
   const { random } = plan;
   let best = shaper.score();
   let kept: { nodes: Int32Array; heated: number } | null = null;
-  const steps = Math.floor(plan.trials / shaper.price);
-  const cooling = (plan.cool / plan.hot) ** (1 / Math.max(1, steps));
+  const cooling = (plan.cool / plan.hot) ** (1 / Math.max(1, plan.trials));
   let temperature = plan.hot;
-  for (let n = 0; n < steps; n++, temperature *= cooling) {
+  for (let n = 0, spent = 1; n < plan.trials; n += spent, temperature *= cooling ** spent) {
+    const before = shaper.trials;
+    spent = 1;
     const last = shaper.last();
     const at = Math.floor(random() * last);
     let k = at;
@@ -46,7 +47,9 @@ export function anneal(shaper: Shaper, plan: AnnealPlan): { nodes: Int32Array; h
     }
     if (q <= p) continue;
     const allowance = -temperature * Math.log(Math.max(1e-12, random()));
-    if (!shaper.attempt(sideways(path, p, q, side, depth), allowance)) continue;
+    const made = shaper.attempt(sideways(path, p, q, side, depth), allowance);
+    spent = Math.max(1, shaper.trials - before);
+    if (!made) continue;
     const score = shaper.score();
     if (score < best - 1e-6) {
       best = score;

@@ -25,18 +25,16 @@ export interface Move {
   readonly walk: number[];
 }
 
-/** Pixels a channel piece heats on no everyday lattice (about 40 at three studs between runs). */
-const EVERYDAY_PIXELS = 100;
+/** Pixels that a move in an everyday room touches at most: runs of 7 m at pitch 30 and three studs. */
+const EVERYDAY_PIXELS = 20_000;
 
 /** Weighs and makes moves on one path; keeps its laid length. */
 export class Shaper {
   laid: number;
   /** Turns and jogs. */
   bends: number;
-  /** Moves weighed, each counted `price` times. */
+  /** Moves weighed; one that touches more pixels than in everyday rooms counts that many times more. */
   trials = 0;
-  /** 1 on everyday lattices; more where a fine pitch or a wide spacing makes a move cost that much more to weigh. */
-  readonly price: number;
   private readonly saving: number;
   private readonly pitch: number;
 
@@ -46,7 +44,6 @@ export class Shaper {
   ) {
     this.saving = cornerSaving(path.s.lattice);
     this.pitch = path.s.lattice.pitch;
-    this.price = 1 + Math.floor(path.pixelsPerPiece() / EVERYDAY_PIXELS);
     const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
     this.bends = turns + jogs;
     this.laid = laidLength(path, path.heatedUpTo() - 1);
@@ -70,7 +67,7 @@ export class Shaper {
   /** Makes the move when it is legal and costs no more than `allowance` mm2 (negative: must gain). */
   attempt(move: Move | null, allowance: number): boolean {
     if (!move || move.b > this.last() || move.a < 0) return false;
-    this.trials += this.price;
+    this.trials++;
     const { path, goal, pitch } = this;
     const { a, b, walk } = move;
     for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return false;
@@ -79,7 +76,9 @@ export class Shaper {
     const fixed = (turns + jogs) * goal.turnWeight + this.miss(length) - this.miss(this.laid);
     // The most that a changed stretch can newly heat bounds what the move can gain.
     const atMost = Math.min(path.cold, (walk.length + 6) * pitch * pitch * 3);
-    if (fixed - atMost > allowance || !path.legal(a, b, walk)) return false;
+    if (fixed - atMost > allowance) return false;
+    this.trials += Math.floor(((walk.length + b - a) * path.pixelsPerPiece()) / EVERYDAY_PIXELS);
+    if (!path.legal(a, b, walk)) return false;
     if (!path.replace(a, b, walk, allowance - fixed)) return false;
     this.laid = length;
     this.bends += turns + jogs;

@@ -5,7 +5,7 @@ import { laidLength, legLength, Shaper, sideways } from '../../../solver/search/
 import { zoneSpace } from '../../../solver/search/zone-space.js';
 import { joined, laidLengthOf, latticeRooms, verticesOf } from '../../helpers/lattice-room.js';
 import { goalIn, pathOn, shake, spineIn } from '../../helpers/random-paths.js';
-import { roomOf, settingOf } from '../../helpers/routing-rooms.js';
+import { box, roomOf, settingOf } from '../../helpers/routing-rooms.js';
 
 describe('shaper', () => {
   it('laid length is the polyline formula after any accepted moves', () => {
@@ -138,33 +138,26 @@ describe('sideways', () => {
   });
 });
 
-describe('price of a move', () => {
-  const priceAt = (pitch: number, studs: number) => {
-    const space = zoneSpace(roomOf(), settingOf({ pitch, spacing: { min: 2, target: studs, max: studs } }));
-    return new Shaper(
-      pathOn(
-        space,
-        Array.from({ length: 20 }, (_, k) => space.start + k),
-      ),
-      goalIn(space),
-    ).price;
-  };
-
-  it('is one at everyday spacings, and follows the pixels that a stud of cable heats on a fine lattice', () => {
-    expect([priceAt(30, 2), priceAt(30, 3), priceAt(60, 4)]).toEqual([1, 1, 1]);
-    // A finer lattice with the same distance between runs: about the square of the studs between them.
-    expect(priceAt(5, 18)).toBeGreaterThanOrEqual(10);
-    expect(priceAt(10, 9)).toBeGreaterThan(1);
-  });
-
-  it('is charged for every move weighed', () => {
-    const space = zoneSpace(roomOf(), settingOf({ pitch: 10, spacing: { min: 6, target: 9, max: 9 } }));
+describe('trials', () => {
+  const spent = (pitch: number, studs: number, run: number, side: number) => {
+    const outline = box(0, 0, side, side);
+    const space = zoneSpace(
+      roomOf({ outline, buffer: box(0, side - 150, side, side) }),
+      settingOf({ pitch, spacing: { min: 2, target: studs, max: studs } }),
+    );
     const path = pathOn(
       space,
-      Array.from({ length: 40 }, (_, k) => space.start + k),
+      Array.from({ length: run + 20 }, (_, k) => space.start + k),
     );
     const shaper = new Shaper(path, goalIn(space));
-    shaper.attempt(sideways(path, 10, 30, space.s.nx, 12), 1e9);
-    expect(shaper.trials).toBe(shaper.price);
+    shaper.attempt(sideways(path, 5, 5 + run, space.s.nx, 2), 1e9);
+    return shaper.trials;
+  };
+
+  it('a move counts once in everyday rooms, and by the pixels it touches on fine lattices and in halls', () => {
+    expect([spent(30, 2, 70, 3000), spent(30, 3, 70, 3000), spent(60, 4, 30, 3000)]).toEqual([1, 1, 1]);
+    // Six times finer: six times the studs, six times six the pixels of each.
+    expect(spent(5, 18, 420, 3000)).toBeGreaterThan(10);
+    expect(spent(30, 3, 900, 30_000)).toBeGreaterThan(2);
   });
 });
