@@ -10,7 +10,7 @@ import { leastGap } from './search/lane-choice.js';
 import { endPlay, lengthInZone } from './search/length-window.js';
 import type { SearchResult } from './search/search-zone.js';
 import type { ZoneSpace } from './search/zone-space.js';
-import { mm, percent, wattsPerArea } from './words.js';
+import { mm, percent, plural, wattsPerArea } from './words.js';
 
 /** A cable whose proven best coverage lies this far below the chosen one's is too short for the floor. */
 const CLEARLY_COLDER = 0.02;
@@ -73,7 +73,7 @@ class Judge {
   }
 
   private sentence({ check }: Legal, tail: string): string {
-    return `fits: heats ${percent(check.coverage.fraction)} of the target with ${check.length.turns} turns; ${tail}`;
+    return `fits: heats ${percent(check.coverage.fraction)} of the target with ${plural(check.length.turns, 'turn')}; ${tail}`;
   }
 
   private comparison(laid: Legal): string {
@@ -86,10 +86,11 @@ class Judge {
       Math.abs(points) < 0.05
         ? 'as much'
         : `${Math.abs(points).toFixed(1)} points ${points > 0 ? 'less' : 'more'}`;
-    const bent = turns === 0 ? 'as many turns' : `${Math.abs(turns)} turns ${turns > 0 ? 'more' : 'fewer'}`;
+    const bent =
+      turns === 0 ? 'as many turns' : `${plural(Math.abs(turns), 'turn')} ${turns > 0 ? 'more' : 'fewer'}`;
     const nearly =
       objective < chosen.objective ? ', but the chosen one suits what else must go in better' : '';
-    return `beside ${chosen.found.cable.id} ${colder} and ${bent}${nearly}${this.wish(laid)}`;
+    return `beside ${chosen.found.cable.id}: ${colder}, ${bent}${nearly}${this.wish(laid)}`;
   }
 
   private wish({ density }: Legal): string {
