@@ -28,7 +28,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const quick: EffortBudget = {
     screens: 14,
     screenStates: 60,
-    screenWork: 400_000,
+    screenWork: 320_000,
     refine: 2,
     refineStates: 200,
     refineWork: 600_000,

@@ -1,4 +1,5 @@
-import type { SweepView } from './frontier-view.js';
+import type { GridTask } from '../model/grid-task.js';
+import { type SweepView, sweepView } from './frontier-view.js';
 
 /**
  * Edge potentials: multipliers of the condition that both cells of an edge agree on whether the path uses it.
@@ -32,6 +33,8 @@ const GRAIN = 2 ** -26;
 /** Every so many rounds the ascent stops unless the bound has risen by this share of the dearest cost. */
 const REVIEW = 20;
 const STALLED = 1e-3;
+/** The bound is worked out after every so many rounds. */
+const ASSESS = 4;
 
 class Ascent {
   readonly size: number;
@@ -39,6 +42,7 @@ class Ascent {
   /** Potential of side k (left, up, right, down) of each cell, as that cell pays it. */
   readonly pay: Float64Array;
   readonly choice = new Float64Array(16);
+  private readonly step = new Float64Array(4);
   readonly dearest: number;
   endShift = 0;
 
@@ -103,19 +107,21 @@ class Ascent {
     this.passes(t);
     this.ends(t, this.endShift);
     const share = 1 / Math.max(bits(sides[t] & towards), bits(sides[t] & against), 1);
-    const step = [0, 0, 0, 0];
+    const { step } = this;
     const forbidden = FORBIDDEN * this.dearest;
     for (let k = 0; k < 4; k++) {
+      step[k] = 0;
       if ((sides[t] & towards & SIDES[k]) === 0) continue;
       const used = Math.min(this.least(SIDES[k], SIDES[k]), forbidden);
       const unused = Math.min(this.least(SIDES[k], 0), forbidden);
       step[k] = (used - unused) * share;
     }
-    const other = [t - 1, t - view.width, t + 1, t + view.width];
+    const { width } = view;
     for (let k = 0; k < 4; k++) {
       if (step[k] === 0) continue;
+      const other = k === 0 ? t - 1 : k === 1 ? t - width : k === 2 ? t + 1 : t + width;
       pay[4 * t + k] -= step[k];
-      pay[4 * other[k] + ((k + 2) & 3)] += step[k];
+      pay[4 * other + ((k + 2) & 3)] += step[k];
     }
   }
 
@@ -155,12 +161,15 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
   let kept = pay.slice();
   let milestone = best;
   for (let round = 0; round <= rounds; round++) {
-    const bound = ascent.bound();
-    if (bound > best) {
-      best = bound;
-      kept = pay.slice();
+    if (round % ASSESS === 0 || round === rounds) {
+      const bound = ascent.bound();
+      if (bound > best) {
+        best = bound;
+        kept = pay.slice();
+      }
+      if (bound === Number.POSITIVE_INFINITY) break;
     }
-    if (round === rounds || bound === Number.POSITIVE_INFINITY) break;
+    if (round === rounds) break;
     if (round % REVIEW === 0) {
       if (best - milestone < STALLED * ascent.dearest) break;
       milestone = best;
@@ -169,6 +178,23 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
     else for (let t = size - 1; t >= 0; t--) ascent.push(t, LEFT | UP, RIGHT | DOWN);
   }
   return settle(ascent, kept);
+}
+
+/** The potentials of one task, worked out once for all sweeps and windows that ask for them. */
+export class Potentials {
+  private readonly known = new Map<string, Potential>();
+
+  constructor(private readonly task: GridTask) {}
+
+  get(sweep: 'rows' | 'columns', rounds: number): Potential {
+    const key = `${sweep} ${rounds}`;
+    let potential = this.known.get(key);
+    if (!potential) {
+      potential = edgePotential(sweepView(this.task, sweep, false), rounds);
+      this.known.set(key, potential);
+    }
+    return potential;
+  }
 }
 
 /**

@@ -1,6 +1,5 @@
 import type { GridRoute, GridTask } from '../model/grid-task.js';
-import type { Potential } from './frontier-potential.js';
-import { edgePotential, restrictedPotential } from './frontier-potential.js';
+import { type Potential, Potentials, restrictedPotential } from './frontier-potential.js';
 import { PlainRemainder } from './frontier-remainder.js';
 import { COST_EPSILON, sweepOnce } from './frontier-sweep.js';
 import { sweepView } from './frontier-view.js';
@@ -10,6 +9,8 @@ export interface RefineBudget {
   readonly maxStates: number;
   /** Windows tried in all. */
   readonly maxWindows: number;
+  /** Potentials of the task, where the caller has them. */
+  readonly potentials?: Potentials;
 }
 
 interface Box {
@@ -34,10 +35,7 @@ const ROUNDS = 60;
  */
 export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudget): GridRoute {
   if (route.proven) return route;
-  const potentials = {
-    rows: edgePotential(sweepView(task, 'rows', false), ROUNDS),
-    columns: edgePotential(sweepView(task, 'columns', false), ROUNDS),
-  };
+  const potentials = budget.potentials ?? new Potentials(task);
   let best = route;
   let work = route.work;
   let windows = 0;
@@ -50,7 +48,7 @@ export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudg
       windows++;
       const box = boxes[k];
       const sweep = box.width <= box.height ? 'rows' : 'columns';
-      const found = solveWindow(task, best, box, sweep, potentials[sweep], budget.maxStates);
+      const found = solveWindow(task, best, box, sweep, potentials.get(sweep, ROUNDS), budget.maxStates);
       work += found.work;
       if (found.kind !== 'route' || found.cost >= best.cost - COST_EPSILON) continue;
       best = found;

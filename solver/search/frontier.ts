@@ -1,5 +1,5 @@
 import type { GridOutcome, GridRoute, GridTask } from '../model/grid-task.js';
-import { edgePotential } from './frontier-potential.js';
+import { edgePotential, type Potentials } from './frontier-potential.js';
 import { Remainder } from './frontier-remainder.js';
 import { restTable } from './frontier-rest.js';
 import { type Board, COST_EPSILON, sweepOnce } from './frontier-sweep.js';
@@ -18,6 +18,8 @@ export interface FrontierBudget {
   readonly cutoff?: number;
   /** Windows of the best route to solve anew (see `refineRoute`). Default 0, or 300 where maxStates exceeds 2000. */
   readonly windows?: number;
+  /** Potentials of the task, where the caller has them; used for forward sweeps along a named axis. */
+  readonly potentials?: Potentials;
 }
 
 /** A narrow pass comes first when more states than this are allowed: its route prunes the wide pass. */
@@ -44,7 +46,10 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
   const view = sweepView(task, budget.sweep ?? 'auto', budget.backward ?? false);
   if (view.unreachable === Number.POSITIVE_INFINITY) return { kind: 'infeasible', work: 0 };
   const wide = budget.maxStates > 2 * NARROW_STATES;
-  const potential = edgePotential(view, budget.maxStates >= MANY_STATES ? MANY_ROUNDS : FEW_ROUNDS);
+  const rounds = budget.maxStates >= MANY_STATES ? MANY_ROUNDS : FEW_ROUNDS;
+  const { sweep } = budget;
+  const shared = (sweep === 'rows' || sweep === 'columns') && !budget.backward && budget.potentials;
+  const potential = shared ? shared.get(sweep, rounds) : edgePotential(view, rounds);
   const board: Board = {
     task,
     view,
@@ -64,7 +69,11 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
     if (outcome.kind === 'route') {
       found = outcome;
       if (bound < found.cost - COST_EPSILON && windows > 0) {
-        const refined = refineRoute(task, found, { maxStates: WINDOW_STATES, maxWindows: windows });
+        const refined = refineRoute(task, found, {
+          maxStates: WINDOW_STATES,
+          maxWindows: windows,
+          ...(budget.potentials ? { potentials: budget.potentials } : {}),
+        });
         work += refined.work - found.work;
         found = refined;
       }

@@ -2,6 +2,7 @@ import type { MipEngine } from '../engines/port.js';
 import type { GridRoute, GridTask } from '../model/grid-task.js';
 import type { ModelReport } from '../plan-types.js';
 import { solveFrontier } from './frontier.js';
+import { Potentials } from './frontier-potential.js';
 import { refineRoute } from './frontier-window.js';
 import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
@@ -128,12 +129,17 @@ export const MIP_ROUNDS = 40;
 /** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
 function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): GridFind | null {
   const { task } = grid;
+  const potentials = new Potentials(task);
   let best: GridRoute | null = null;
   for (const sweep of [choice.axis, choice.axis === 'rows' ? 'columns' : 'rows'] as const) {
-    const swept = solveFrontier(task, { maxStates: options.maxStates, sweep });
+    const swept = solveFrontier(task, { maxStates: options.maxStates, sweep, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;
-    best = refineRoute(task, swept, { maxStates: options.windowStates, maxWindows: options.maxWindows });
+    best = refineRoute(task, swept, {
+      maxStates: options.windowStates,
+      maxWindows: options.maxWindows,
+      potentials,
+    });
     break;
   }
   const nodes = nodeCount(task);
