@@ -13,11 +13,12 @@ export interface EffortBudget {
   /** Parts of a route solved anew after the beam, and the states each may take. */
   readonly maxWindows: number;
   readonly windowStates: number;
-  /** Grid nodes times states that solving a narrow grid to the end may take. */
+  /** Larger grids that go through the exact stages, and the grid nodes times states that the frontier may take there. */
+  readonly exactTries: number;
   readonly exactWork: number;
-  /** Routes handed to the integer programme, the largest grid (nodes), and the guard of one solve (s). */
-  readonly mipTries: number;
+  /** Largest grid handed to the integer programme (nodes), solves a route, and the guard of one solve (s). */
   readonly mipNodes: number;
+  readonly mipRounds: number;
   readonly mipSeconds: number;
   /** Moves weighed by descent and by annealing on the stud lattice. */
   readonly polishTrials: number;
@@ -34,9 +35,10 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineWork: 600_000,
     maxWindows: 60,
     windowStates: 200,
+    exactTries: 1,
     exactWork: 300_000,
-    mipTries: 1,
     mipNodes: 150,
+    mipRounds: 6,
     mipSeconds: 1,
     polishTrials: 6000,
     annealTrials: 10_000,
@@ -50,9 +52,10 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineWork: 2_000_000,
     maxWindows: 200,
     windowStates: 400,
-    exactWork: 3_000_000,
-    mipTries: 1,
+    exactTries: 2,
+    exactWork: 2_000_000,
     mipNodes: 500,
+    mipRounds: 6,
     mipSeconds: 2,
     polishTrials: 20_000,
     annealTrials: 40_000,
@@ -66,10 +69,11 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineWork: 12_000_000,
     maxWindows: 600,
     windowStates: 800,
+    exactTries: 4,
     exactWork: 20_000_000,
-    mipTries: 3,
     mipNodes: 900,
-    mipSeconds: 5,
+    mipRounds: 12,
+    mipSeconds: 4,
     polishTrials: 60_000,
     annealTrials: 250_000,
   };

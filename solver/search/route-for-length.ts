@@ -6,10 +6,11 @@ import { leastGap } from './lane-choice.js';
 import type { LaneGrid } from './lane-grid.js';
 import { mainWindow } from './length-window.js';
 import { solveByMip } from './mip-route.js';
-import { type LaneRoute, MIP_ROUNDS, type RouteOptions, withTail } from './route-lanes.js';
+import { type LaneRoute, type RouteOptions, withTail } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
-export interface LengthOptions extends Pick<RouteOptions, 'minGap' | 'wantedTail' | 'maxOutside'> {
+export interface LengthOptions
+  extends Pick<RouteOptions, 'minGap' | 'wantedTail' | 'maxOutside' | 'mipRounds'> {
   readonly engine: MipEngine;
   readonly seconds: number;
   expired(): boolean;
@@ -47,7 +48,7 @@ export function routeForLength(
   if (fitting.length === 0) return { kind: 'none', guardFired: false };
   const solved = solveByMip(grid.task, options.engine, {
     maxNodes: Infinity,
-    maxRounds: MIP_ROUNDS,
+    maxRounds: options.mipRounds,
     seconds: options.seconds,
     length: gridLength(
       space,

@@ -33,6 +33,8 @@ export interface RouteOptions {
   /** Integer programming for grids of up to mipNodes nodes; a result counts only when it is proven optimal. */
   readonly engine: MipEngine | null;
   readonly mipNodes: number;
+  /** Largest number of integer solves. */
+  readonly mipRounds: number;
   /** Guard of one integer solve, seconds. */
   readonly mipSeconds: number;
   expired(): boolean;
@@ -123,9 +125,6 @@ export const nodeCount = ({ present }: GridTask): number => present.reduce((n, p
 /** Grids up to this many lanes wide are solved to proven optimality by the frontier alone. */
 const NARROW = 12;
 
-/** Largest number of integer solves of one route. */
-export const MIP_ROUNDS = 40;
-
 /** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
 function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): GridFind | null {
   const { task } = grid;
@@ -157,7 +156,7 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
   if (best?.proven || !options.engine || nodes > options.mipNodes) return found(best, 'frontier', false);
   const exact = solveByMip(task, options.engine, {
     maxNodes: options.mipNodes,
-    maxRounds: MIP_ROUNDS,
+    maxRounds: options.mipRounds,
     seconds: options.mipSeconds,
     expired: options.expired,
     ...(best ? { cutoffRoute: best.nodes } : {}),

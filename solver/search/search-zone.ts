@@ -80,7 +80,10 @@ const TRY_WITHIN = 0.025;
 const TRY_MISS = 0.08;
 
 /** Lane choices screened for the sake of such a cable alone. */
-const TRY_SCREENS = 3;
+const TRY_SCREENS = 1;
+
+/** Grids of so few nodes go through the exact stages whenever they are worked out. */
+const SMALL_GRID = 150;
 
 /** A routed choice with a cable it suits. */
 interface Pair {
@@ -104,7 +107,7 @@ class ZoneSearch {
   private longestTail = 0;
   private guardFired = false;
   private refineSpent = 0;
-  private mipTries = 0;
+  private exactTries = 0;
   private work = 0;
 
   constructor(
@@ -135,7 +138,7 @@ class ZoneSearch {
 
   run(budget: EffortBudget): void {
     this.refineSpent = 0;
-    this.mipTries = 0;
+    this.exactTries = 0;
     this.reworked.clear();
     this.screen(this.cables, budget, budget.screens);
     for (const pair of this.pairs(this.cables).slice(0, budget.refine)) this.refine(pair, budget);
@@ -227,8 +230,8 @@ class ZoneSearch {
 
   private route(choice: LaneChoice, stage: 'screen' | 'refine', budget: EffortBudget): LaneRoute | null {
     const refine = stage === 'refine';
-    const engine = refine && this.mipTries < budget.mipTries ? this.options.engine : null;
-    if (engine && choice.nodes <= budget.mipNodes) this.mipTries++;
+    const exact = refine && (choice.nodes <= SMALL_GRID || this.exactTries < budget.exactTries);
+    if (exact && choice.nodes > SMALL_GRID) this.exactTries++;
     const route = routeLanes(this.space, choice, this.mouths, {
       minGap: choice.minGap,
       turnWeight: this.options.turnWeight,
@@ -237,9 +240,10 @@ class ZoneSearch {
       maxStates: refine ? budget.refineStates : budget.screenStates,
       windowStates: budget.windowStates,
       maxWindows: budget.maxWindows,
-      exactWork: refine ? budget.exactWork : 0,
-      engine,
+      exactWork: exact ? budget.exactWork : 0,
+      engine: exact ? this.options.engine : null,
       mipNodes: budget.mipNodes,
+      mipRounds: budget.mipRounds,
       mipSeconds: budget.mipSeconds,
       expired: this.options.expired,
     });
@@ -297,14 +301,16 @@ class ZoneSearch {
     const turns = route.route.turns + route.tail.turns;
     const missed = (cable: Cable) =>
       this.scout.miss(route.choice, cable, this.mainLength(route), turns, route.tail.length);
-    if (!engine || this.mipTries >= budget.mipTries || route.choice.nodes > budget.mipNodes / 2) return null;
+    if (!engine || this.exactTries >= budget.exactTries || route.choice.nodes > budget.mipNodes / 2)
+      return null;
     if (this.cables.some((cable) => missed(cable) === 0)) return null;
-    this.mipTries++;
+    this.exactTries++;
     const fitted = routeForLength(this.space, route, this.cables, {
       minGap: route.choice.minGap,
       wantedTail: this.wantedTail(route.choice),
       maxOutside: this.maxOutside,
       engine,
+      mipRounds: budget.mipRounds,
       seconds: budget.mipSeconds,
       expired: this.options.expired,
     });
