@@ -34,7 +34,8 @@ export function anneal(shaper: Shaper, plan: AnnealPlan): { nodes: Int32Array; h
     let depth = 1 + Math.floor(random() * 3);
     let p = k;
     let q = end;
-    if (kind < 0.15) depth = Math.max(1, legLength(path, random() < 0.5 ? k : end, k === p ? -1 : 1, side));
+    if (kind < 0.15)
+      depth = Math.max(1, random() < 0.5 ? legLength(path, k, -1, side) : legLength(path, end, 1, side));
     else if (kind < 0.4) {
       // Part of the stretch, from one of its ends.
       const part = 1 + Math.floor(random() * (end - k));

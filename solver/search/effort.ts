@@ -10,6 +10,8 @@ export interface EffortBudget {
   readonly refine: number;
   readonly refineStates: number;
   readonly refineWork: number;
+  /** Most cables, longest first, that get lanes of their own when no cable was fitted. */
+  readonly fits: number;
   /** Parts of a route solved anew after the beam, and the states each may take. */
   readonly maxWindows: number;
   readonly windowStates: number;
@@ -33,6 +35,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 2,
     refineStates: 200,
     refineWork: 600_000,
+    fits: 8,
     maxWindows: 60,
     windowStates: 200,
     exactTries: 1,
@@ -50,10 +53,11 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 8,
     refineStates: 800,
     refineWork: 2_000_000,
+    fits: 12,
     maxWindows: 200,
     windowStates: 400,
     exactTries: 2,
-    exactWork: 2_000_000,
+    exactWork: 1_000_000,
     mipNodes: 500,
     mipRounds: 6,
     mipSeconds: 2,
@@ -67,6 +71,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 16,
     refineStates: 2000,
     refineWork: 12_000_000,
+    fits: 60,
     maxWindows: 600,
     windowStates: 800,
     exactTries: 4,

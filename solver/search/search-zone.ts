@@ -145,11 +145,12 @@ class ZoneSearch {
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
         if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
-    for (const cable of [...this.cables].sort((a, b) => b.length - a.length)) {
-      if (this.found.length > 0 || this.options.expired()) return;
-      this.fit(cable, budget);
-      if (this.found.length === 0) this.grow(cable, budget);
-    }
+    const longestFirst = [...this.cables].sort((a, b) => b.length - a.length);
+    for (const cable of longestFirst.slice(0, budget.fits))
+      if (this.found.length === 0 && !this.options.expired()) this.fit(cable, budget);
+    for (const cable of longestFirst)
+      if (this.found.length === 0 && !this.options.expired())
+        this.grow(cable, { ...budget, annealTrials: 0 });
   }
 
   private fits(cable: Cable): boolean {
