@@ -41,8 +41,9 @@ export function gridOf(room: BenchRoom): RoomGrid | null {
   let best: RoomGrid | null = null;
   let least = Number.POSITIVE_INFINITY;
   for (let k = 0; k < LOOKS; k++) {
-    const choice = scout.next(room.catalogue, LOOK_STATES);
-    if (choice === null) break;
+    const next = scout.next(room.catalogue, LOOK_STATES);
+    if (next === null) break;
+    const { choice } = next;
     const rows = choice.axis === 'rows';
     const grid = laneGrid(space.s, space.floor, {
       columns: rows ? choice.cross.lanes : choice.main.lanes,

@@ -29,15 +29,15 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
-    screens: 14,
+    screens: 26,
     screenStates: 60,
-    screenWork: 320_000,
-    refine: 2,
+    screenWork: 250_000,
+    refine: 4,
     refineStates: 200,
-    refineWork: 600_000,
+    refineWork: 240_000,
     fits: 8,
     maxWindows: 60,
-    windowStates: 200,
+    windowStates: 150,
     exactTries: 1,
     exactWork: 300_000,
     mipNodes: 150,

@@ -47,8 +47,11 @@ export class LaneScout {
     this.choices.sort((a, b) => a.estimate - b.estimate);
   }
 
-  /** The most promising choice for any of the cables that was not yet routed with this many states. */
-  next(cables: readonly Cable[], states: number): LaneChoice | null {
+  /**
+   * The most promising choice for any of the cables that was not yet routed with this many states, and the score (mm2)
+   * it would have if its lanes could all be run without a turn too many.
+   */
+  next(cables: readonly Cable[], states: number): { choice: LaneChoice; promise: number } | null {
     let best: LaneChoice | null = null;
     let least = Infinity;
     for (const choice of this.choices) {
@@ -66,8 +69,9 @@ export class LaneScout {
         }
       }
     }
-    if (best) this.tried.add(keyOf(best, states));
-    return best;
+    if (!best) return null;
+    this.tried.add(keyOf(best, states));
+    return { choice: best, promise: least };
   }
 
   /** mm by which a main stretch of that length misses the cable's window; Infinity when cable and lanes do not agree. */

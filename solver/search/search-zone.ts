@@ -85,6 +85,10 @@ const TRY_SCREENS = 1;
 /** Grids of so few nodes go through the exact stages whenever they are worked out. */
 const SMALL_GRID = 150;
 
+/** Choices screened, and routes worked out beyond the first, whatever they cost. */
+const LEAST_SCREENS = 4;
+const LEAST_REFINED = 1;
+
 /** A routed choice with a cable it suits. */
 interface Pair {
   readonly route: LaneRoute;
@@ -107,6 +111,7 @@ class ZoneSearch {
   private longestTail = 0;
   private guardFired = false;
   private refineSpent = 0;
+  private refinedBeyond = 0;
   private exactTries = 0;
   private work = 0;
 
@@ -138,6 +143,7 @@ class ZoneSearch {
 
   run(budget: EffortBudget): void {
     this.refineSpent = 0;
+    this.refinedBeyond = 0;
     this.exactTries = 0;
     this.reworked.clear();
     this.screen(this.cables, budget, budget.screens);
@@ -178,7 +184,7 @@ class ZoneSearch {
 
   /** A layout for this very cable from routes at hand, or from few new ones, shaped without annealing. */
   private tryOn(cable: Cable, budget: EffortBudget): void {
-    const lightly = { ...budget, annealTrials: 0 };
+    const lightly = { ...budget, annealTrials: 0, polishTrials: budget.polishTrials / 4 };
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
       if (round > 0) this.screen([cable], budget, 1);
       for (const { route, miss } of this.pairs([cable]).slice(0, 2)) {
@@ -195,9 +201,13 @@ class ZoneSearch {
   /** Routes the most promising choices for these cables with a small beam. */
   private screen(cables: readonly Cable[], budget: EffortBudget, most: number): void {
     let spent = 0;
-    for (let n = 0; n < most && spent < budget.screenWork && !this.options.expired(); n++) {
-      const choice = this.scout.next(cables, budget.screenStates);
-      if (!choice) break;
+    for (let n = 0; n < most && !this.options.expired(); n++) {
+      if (spent >= budget.screenWork && n >= LEAST_SCREENS) break;
+      const next = this.scout.next(cables, budget.screenStates);
+      if (!next) break;
+      const { choice, promise } = next;
+      const [best] = n > 0 ? this.pairs(cables) : [];
+      if (best && best.route.route.proven && best.score <= promise) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
     }
@@ -240,7 +250,7 @@ class ZoneSearch {
       maxOutside: this.maxOutside,
       maxStates: refine ? budget.refineStates : budget.screenStates,
       windowStates: budget.windowStates,
-      maxWindows: budget.maxWindows,
+      maxWindows: refine ? budget.maxWindows : budget.maxWindows / 2,
       exactWork: exact ? budget.exactWork : 0,
       engine: exact ? this.options.engine : null,
       mipNodes: budget.mipNodes,
@@ -283,7 +293,12 @@ class ZoneSearch {
     if (this.refined.has(key)) return;
     this.refined.add(key);
     const cost = route.choice.nodes * budget.refineStates;
-    if (this.found.length > 0 && this.refineSpent + cost > budget.refineWork) return;
+    if (
+      this.found.length > 0 &&
+      this.refineSpent + cost > budget.refineWork &&
+      ++this.refinedBeyond > LEAST_REFINED
+    )
+      return;
     let better = this.reworked.get(route.choice) ?? null;
     if (!route.route.proven && !better) {
       better = this.route(route.choice, 'refine', budget);

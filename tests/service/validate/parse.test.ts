@@ -93,18 +93,14 @@ describe('parseBody', () => {
     expect(faults.map(({ pointer }) => pointer)).toEqual(['/zones/0/outline']);
   });
 
-  it.each([
-    '/lattice',
-    '/spacing/target',
-    '/zones',
-    '/zones/0/id',
-    '/zones/0/entry',
-    '/catalogue/0/length',
-  ])('%s: says that it is missing', (pointer) => {
-    const faults = faultsOf(changed(pointer, undefined));
-    expect(faults.map((fault) => fault.pointer)).toEqual([pointer]);
-    expect(faults[0]?.detail).toContain('missing');
-  });
+  it.each(['/lattice', '/spacing/target', '/zones', '/zones/0/id', '/zones/0/entry', '/catalogue/0/length'])(
+    '%s: says that it is missing',
+    (pointer) => {
+      const faults = faultsOf(changed(pointer, undefined));
+      expect(faults.map((fault) => fault.pointer)).toEqual([pointer]);
+      expect(faults[0]?.detail).toContain('missing');
+    },
+  );
 
   it('rejects numbers that overflow to infinity', () => {
     const body = JSON.stringify(changed('/lattice/pitch', 'HERE')).replace('"HERE"', '1e999');

@@ -12,7 +12,7 @@ const space = zoneSpace(
 
 const everyChoice = (scout: LaneScout, cables: ReturnType<typeof catalogueOf>, states = 60): LaneChoice[] => {
   const all: LaneChoice[] = [];
-  for (let choice = scout.next(cables, states); choice; choice = scout.next(cables, states)) all.push(choice);
+  for (let next = scout.next(cables, states); next; next = scout.next(cables, states)) all.push(next.choice);
   return all;
 };
 
