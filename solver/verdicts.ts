@@ -15,6 +15,9 @@ import { mm, percent, plural, wattsPerArea } from './words.js';
 /** A cable whose proven best coverage lies this far below the chosen one's is too short for the floor. */
 const CLEARLY_COLDER = 0.02;
 
+/** A floor that would take this many times a cable's length is not too small for it. */
+const ROOMY = 1.3;
+
 /** Verdicts on the cables that `searched` was about; `legal` are its layouts, best first. */
 export function verdictsOf(
   space: ZoneSpace,
@@ -167,7 +170,9 @@ class Judge {
     const missing = needed - stretch;
     const beyondAll = longest > 0 ? cable.length + play - longest : 0;
     const surplus = missed === null ? beyondAll : Math.max(0, -missed);
-    if (missing > 0 && !(missed !== null && surplus > 2 * missing && !longerFits))
+    // Runs at the least spacing would take up most of the floor only with a cable much longer than this one.
+    const roomy = areaOf(space.routing) / (minGap * space.s.lattice.pitch) > ROOMY * (cable.length + play);
+    if (missing > 0 && (roomy || !(missed !== null && surplus > 2 * missing && !longerFits)))
       return refusal(
         space,
         cable,

@@ -31,10 +31,10 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const quick: EffortBudget = {
     screens: 26,
     screenStates: 60,
-    screenWork: 250_000,
+    screenWork: 200_000,
     refine: 4,
     refineStates: 200,
-    refineWork: 240_000,
+    refineWork: 200_000,
     fits: 8,
     maxWindows: 60,
     windowStates: 150,

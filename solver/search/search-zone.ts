@@ -80,7 +80,9 @@ const TRY_WITHIN = 0.025;
 const TRY_MISS = 0.08;
 
 /** Lane choices screened for the sake of such a cable alone. */
-const TRY_SCREENS = 1;
+const TRY_SCREENS = 3;
+/** Share of the screening's work after which no more choices are routed for it. */
+const TRY_SHARE = 1 / 8;
 
 /** Grids of so few nodes go through the exact stages whenever they are worked out. */
 const SMALL_GRID = 150;
@@ -184,8 +186,10 @@ class ZoneSearch {
 
   /** A layout for this very cable from routes at hand, or from few new ones, shaped without annealing. */
   private tryOn(cable: Cable, budget: EffortBudget): void {
-    const lightly = { ...budget, annealTrials: 0, polishTrials: budget.polishTrials / 4 };
+    const lightly = { ...budget, annealTrials: 0 };
+    const allowed = this.work + budget.screenWork * TRY_SHARE;
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
+      if (round > 1 && this.work > allowed) return;
       if (round > 0) this.screen([cable], budget, 1);
       for (const { route, miss } of this.pairs([cable]).slice(0, 2)) {
         const key = `lightly ${budget.screenStates} ${cable.id} ${this.routes.indexOf(route)}`;
@@ -207,7 +211,7 @@ class ZoneSearch {
       if (!next) break;
       const { choice, promise } = next;
       const [best] = n > 0 ? this.pairs(cables) : [];
-      if (best && best.route.route.proven && best.score <= promise) break;
+      if (best?.route.route.proven && best.score <= promise) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
     }
