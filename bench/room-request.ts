@@ -10,7 +10,7 @@ export const requestOf = (room: BenchRoom, effort: Effort): PlanRequest => ({
   zones: [room.zone],
   catalogue: room.catalogue,
   insisted: new Map(),
-  turnWeight: 600,
+  turnWeight: 1000,
   effort,
 });
 

@@ -13,7 +13,7 @@ export const DEFAULTS = {
   coldLead: 3000,
   slopPerTurn: 2,
   /** mm2 of unheated floor that one turn fewer is worth. */
-  turnWeight: 600,
+  turnWeight: 1000,
   effort: 'normal',
   display: 'metric',
 } as const;

@@ -12,7 +12,7 @@ import { buildTail, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** What a piece across the lanes costs, as a share of a turn: among equals, runs lie along their axis. */
-const CROSS_SHARE = 1 / 20;
+const CROSS_SHARE = 1 / 60;
 
 /** Beam of the search for a tail, whose grids are small. */
 const TAIL_STATES = 200;

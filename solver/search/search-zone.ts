@@ -91,6 +91,10 @@ const SMALL_GRID = 150;
 const LEAST_SCREENS = 4;
 const LEAST_REFINED = 1;
 
+/** Larger rooms may take longer: work added for every node beyond so many, up to a limit. */
+const screenWork = (budget: EffortBudget, nodes: number): number =>
+  budget.screenWork + Math.min(700_000, Math.max(0, nodes - 700) * 1800);
+
 /** A routed choice with a cable it suits. */
 interface Pair {
   readonly route: LaneRoute;
@@ -206,10 +210,10 @@ class ZoneSearch {
   private screen(cables: readonly Cable[], budget: EffortBudget, most: number): void {
     let spent = 0;
     for (let n = 0; n < most && !this.options.expired(); n++) {
-      if (spent >= budget.screenWork && n >= LEAST_SCREENS) break;
       const next = this.scout.next(cables, budget.screenStates);
       if (!next) break;
       const { choice, promise } = next;
+      if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       const [best] = n > 0 ? this.pairs(cables) : [];
       if (best?.route.route.proven && best.score <= promise) break;
       const route = this.route(choice, 'screen', budget);

@@ -35,7 +35,7 @@ describe('parseBody', () => {
       ok: true,
       value: {
         placementSlopPerTurn: 2,
-        turnWeight: 600,
+        turnWeight: 1000,
         display: 'metric',
         zones: [{ leadIn: 0, priority: [] }],
         catalogue: [{ tolerance: 0.01, diameter: 5, coldLead: 3000 }, {}],
