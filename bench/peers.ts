@@ -133,7 +133,7 @@ async function main(): Promise<void> {
   const text = [
     `Each method had ${budget} s of wall clock a room and started from nothing, after a warm-up; present: ${names}.`,
     'The engines and the frontier search route the same lane grid (cost = floor left cold by nodes not visited, plus',
-    '6 cm2 a turn); their coverage is that of the route alone, without the last stretch in the buffer and without regard',
+    '10 cm2 a turn); their coverage is that of the route alone, without the last stretch in the buffer and without regard',
     'to the length of any cable. The plain serpentine minds no cable either. The whole planner chooses cable and lanes,',
     'meets the length, ends in the buffer and is measured as answered; its bound holds for every legal layout.',
   ].join('\n');

@@ -25,7 +25,7 @@ export const NOTES = [
   'between them. turn bounds: fewest straight pieces, and fewest turns, of any path over the nodes that the lane route',
   'behind the layout visits; shaping adds fingers and takes jogs away, so that a layout may also have fewer. lane grid:',
   'nodes, method, whether its route is proven. plain: a serpentine in one direction at the target spacing, of any',
-  'length; (out) = it does not end in the buffer. A turn counts as much as 6 cm2 of cold floor: more effort may give up',
+  'length; (out) = it does not end in the buffer. A turn counts as much as 10 cm2 of cold floor: more effort may give up',
   'a little coverage for fewer turns.',
 ].join('\n');
 
