@@ -95,6 +95,9 @@ const LEAST_REFINED = 1;
 const screenWork = (budget: EffortBudget, nodes: number): number =>
   budget.screenWork + Math.min(700_000, Math.max(0, nodes - 700) * 1800);
 
+/** Integer solves that picking cable and route together may take: with a length to meet they are hard. */
+const LENGTH_ROUNDS = 2;
+
 /** A routed choice with a cable it suits. */
 interface Pair {
   readonly route: LaneRoute;
@@ -334,7 +337,7 @@ class ZoneSearch {
       wantedTail: this.wantedTail(route.choice),
       maxOutside: this.maxOutside,
       engine,
-      mipRounds: budget.mipRounds,
+      mipRounds: LENGTH_ROUNDS,
       seconds: budget.mipSeconds,
       expired: this.options.expired,
     });
