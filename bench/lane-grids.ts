@@ -25,6 +25,7 @@ export interface RoomGrid {
 /** Lane choices looked at with a narrow beam before one is taken. */
 const LOOKS = 6;
 const LOOK_STATES = 60;
+const PARITY_WORK = 200_000;
 
 /** The lanes the planner's own screening likes best for the room, or null where none of its first few can be routed. */
 export function gridOf(room: BenchRoom): RoomGrid | null {
@@ -36,12 +37,12 @@ export function gridOf(room: BenchRoom): RoomGrid | null {
     placementSlopPerTurn: request.placementSlopPerTurn,
   };
   const space = zoneSpace(room.zone, setting);
-  const scout = new LaneScout(space, request.turnWeight, room.catalogue);
   const mouths = mouthsOf(space, request.spacing.max + 1);
+  const scout = new LaneScout(space, mouths, request.turnWeight, room.catalogue);
   let best: RoomGrid | null = null;
   let least = Number.POSITIVE_INFINITY;
   for (let k = 0; k < LOOKS; k++) {
-    const next = scout.next(room.catalogue, LOOK_STATES);
+    const next = scout.next(room.catalogue, LOOK_STATES, PARITY_WORK);
     if (next === null) break;
     const { choice } = next;
     const rows = choice.axis === 'rows';

@@ -6,6 +6,8 @@ export interface EffortBudget {
   readonly screens: number;
   readonly screenStates: number;
   readonly screenWork: number;
+  /** Grid nodes times states spent on finding out about the parity of lanes, all levels so far together. */
+  readonly parityWork: number;
   /** Most screened choices worked out, the states of their beam, and the nodes times states they may spend in all. */
   readonly refine: number;
   readonly refineStates: number;
@@ -32,6 +34,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     screens: 26,
     screenStates: 60,
     screenWork: 200_000,
+    parityWork: 200_000,
     refine: 4,
     refineStates: 200,
     refineWork: 200_000,
@@ -50,6 +53,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     screens: 40,
     screenStates: 100,
     screenWork: 1_800_000,
+    parityWork: 1_200_000,
     refine: 8,
     refineStates: 800,
     refineWork: 2_000_000,
@@ -68,6 +72,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     screens: 120,
     screenStates: 200,
     screenWork: 10_000_000,
+    parityWork: 6_000_000,
     refine: 16,
     refineStates: 2000,
     refineWork: 12_000_000,

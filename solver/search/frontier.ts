@@ -18,6 +18,8 @@ export interface FrontierBudget {
   readonly cutoff?: number;
   /** Windows of the best route to solve anew (see `refineRoute`). Default 0, or 300 where maxStates exceeds 2000. */
   readonly windows?: number;
+  /** Rounds of improving the edge potentials; by default few for a quick look, many from so many states on. */
+  readonly rounds?: number;
   /** Potentials of the task, where the caller has them; used for forward sweeps along a named axis. */
   readonly potentials?: Potentials;
 }
@@ -27,7 +29,6 @@ const NARROW_STATES = 1000;
 /** States a step of a window. */
 const WINDOW_STATES = 300;
 const WIDE_WINDOWS = 300;
-/** Rounds of improving the edge potentials: few for a quick look, many from so many states on. */
 const MANY_STATES = 500;
 const FEW_ROUNDS = 60;
 const MANY_ROUNDS = 200;
@@ -46,7 +47,7 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
   const view = sweepView(task, budget.sweep ?? 'auto', budget.backward ?? false);
   if (view.unreachable === Number.POSITIVE_INFINITY) return { kind: 'infeasible', work: 0 };
   const wide = budget.maxStates > 2 * NARROW_STATES;
-  const rounds = budget.maxStates >= MANY_STATES ? MANY_ROUNDS : FEW_ROUNDS;
+  const rounds = budget.rounds ?? (budget.maxStates >= MANY_STATES ? MANY_ROUNDS : FEW_ROUNDS);
   const { sweep } = budget;
   const shared = (sweep === 'rows' || sweep === 'columns') && !budget.backward && budget.potentials;
   const potential = shared ? shared.get(sweep, rounds) : edgePotential(view, rounds);

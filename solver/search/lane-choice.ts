@@ -1,5 +1,5 @@
 import { cornerSaving } from '../problem.js';
-import { type LaneSet, laneCosts, laneFamily } from './lanes.js';
+import { type LaneCosts, type LaneOptions, type LaneSet, laneCosts, laneFamily } from './lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Rows along x ('rows') or columns along y ('columns') carry the runs. */
@@ -15,8 +15,8 @@ export interface LaneChoice {
   readonly nodes: number;
   /** Expected laid length of the main stretch, mm (before correction by what routes turn out to be). */
   readonly expected: number;
-  /** Expected cold area + turns, mm2. */
-  readonly estimate: number;
+  /** Parities of its lanes (see `ParityClasses`). */
+  readonly parity: string;
 }
 
 /** Spacing (studs) that runs really need: the rule's least, or what a U-turn needs for its bends. */
@@ -25,6 +25,10 @@ export const leastGap = (space: ZoneSpace, minBendRadius: number): number =>
 
 /** The lanes of one axis: families of sets by number of lanes, one family for each parity wish. */
 export interface AxisLanes {
+  /** Channels before which the parity of the lanes is varied, ascending. */
+  readonly breaks: readonly number[];
+  readonly costs: LaneCosts;
+  readonly options: LaneOptions;
   readonly plain: readonly (LaneSet | null)[];
   readonly wished: readonly (readonly (LaneSet | null)[])[];
 }
@@ -46,7 +50,7 @@ export function axisLanes(space: ZoneSpace, axis: RunAxis, minGap: number): Axis
     lastCost,
   };
   const costs = laneCosts(s, usable, floor, rows ? 'y' : 'x', options);
-  const breaks = wallBreaks(costs.length, s.lattice.pitch);
+  const breaks = wallBreaks(costs.length, s.lattice.pitch, options.forced, minGap);
   const wished: (readonly (LaneSet | null)[])[] = [];
   if (breaks.length > 0)
     for (let bits = 0; bits < 1 << breaks.length; bits++)
@@ -57,11 +61,11 @@ export function axisLanes(space: ZoneSpace, axis: RunAxis, minGap: number): Axis
           breaks.map((at, k) => ({ at, odd: bits & (1 << k) ? 1 : 0 })),
         ),
       );
-  return { plain: laneFamily(costs, options), wished };
+  return { breaks, costs, options, plain: laneFamily(costs, options), wished };
 }
 
-/** Channels at which the floor gets abruptly wider or narrower: the most abrupt first. */
-function wallBreaks(lengths: Float64Array, pitch: number): number[] {
+/** The most abrupt places at which the floor gets wider or narrower, and the entry's channel where it lies inside. */
+function wallBreaks(lengths: Float64Array, pitch: number, entry: number, minGap: number): number[] {
   const jumps: { at: number; size: number }[] = [];
   for (let c = 1; c < lengths.length; c++) {
     const size = Math.abs(lengths[c] - lengths[c - 1]);
@@ -72,6 +76,8 @@ function wallBreaks(lengths: Float64Array, pitch: number): number[] {
   const kept: number[] = [];
   for (const { at } of jumps)
     if (kept.length < MAX_BREAKS && kept.every((k) => Math.abs(k - at) > 2)) kept.push(at);
+  const outermost = [lengths.findIndex((l) => l > 0), lengths.findLastIndex((l) => l > 0)];
+  if ([...outermost, ...kept].every((k) => Math.abs(k - entry) > 2 * minGap)) kept.push(entry);
   return kept.sort((a, b) => a - b);
 }
 
@@ -138,4 +144,11 @@ function distinct(sets: readonly LaneSet[]): LaneSet[] {
     const key = set.lanes.join(' ');
     return !seen.has(key) && seen.add(key);
   });
+}
+
+/** Usable crossings of two lane sets. */
+export function crossingCount({ s, usable }: ZoneSpace, rows: LaneSet, columns: LaneSet): number {
+  let nodes = 0;
+  for (const j of rows.lanes) for (const i of columns.lanes) nodes += usable[j * s.nx + i];
+  return nodes;
 }

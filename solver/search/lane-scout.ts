@@ -1,77 +1,145 @@
 import type { Cable } from '../problem.js';
-import {
-  type AxisLanes,
-  axisLanes,
-  crossSets,
-  expectedLength,
-  type LaneChoice,
-  leastGap,
-  mainSets,
-  type RunAxis,
-} from './lane-choice.js';
-import type { LaneSet } from './lanes.js';
+import { edgePotential, potentialBound } from './frontier-potential.js';
+import { sweepView } from './frontier-view.js';
+import { type AxisLanes, axisLanes, crossingCount, expectedLength, type LaneChoice, leastGap } from './lane-choice.js';
+import { flipped, ParityClasses } from './lane-parity.js';
+import { LaneMenu } from './lane-menu.js';
 import { mainWindow } from './length-window.js';
+import type { Mouths } from './mouths.js';
+import { gridOfChoice } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
-/** Lane sets of one size, and cross sets, that are told apart. */
-const MAX_SETS = 6;
-
 /** Cold area (mm2) that a mm outside a cable's length window counts while lanes are chosen. */
-export const MISS_WEIGHT = 90;
+const MISS_WEIGHT = 90;
+/** The same for the first mm, up to this share of the cable: shaping makes them up. */
+const SMALL_MISS_WEIGHT = 25;
+const SMALL_MISS = 0.02;
 
 /** A choice is not tried for a cable it misses by more than this share of the cable's length. */
 const FAR_OFF = 0.25;
 
+/** Turns a lane costs at least, until a bound on the turns of as many lanes is known. */
+const TURNS_A_LANE = 1.4;
+
+/** Rounds of the ascent behind such a bound. */
+const BOUND_ROUNDS = 40;
+
+/** What missing a cable's length window is expected to cost, mm2. */
+export function missCost(miss: number, cable: Cable): number {
+  const small = Math.min(miss, SMALL_MISS * cable.length);
+  return small * SMALL_MISS_WEIGHT + (miss - small) * MISS_WEIGHT;
+}
+
+/** Main lengths (mm) with which a cable's end stays in the buffer. */
+interface Window {
+  readonly cable: Cable;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Lane sets whose lanes lie equally far apart at least. */
+interface Side {
+  readonly minGap: number;
+  readonly lanes: { readonly rows: AxisLanes; readonly columns: AxisLanes };
+  readonly menu: LaneMenu;
+  readonly classes: ParityClasses;
+  /** Classes that may be offered, with their choices. */
+  readonly open: Map<string, readonly LaneChoice[]>;
+  /** Open classes whose neighbours are open too. */
+  readonly expanded: Set<string>;
+}
+
 /**
- * Knows all lane choices of a zone and says which to route next, learning from routed ones how long the main stretch
- * and the tail really get.
+ * Knows all lane choices of a zone and says which to route next: by cold floor, by a bound on what a route over as many
+ * lanes costs, by the parity of the lanes and by how far the length misses a cable. Parities are explored from the
+ * plainest lanes on, one flip at a time around the class that promises most; routed choices teach what their class
+ * costs and how long the main stretch and the tail really get.
  */
 export class LaneScout {
-  private readonly choices: LaneChoice[] = [];
-  private readonly tried = new Set<string>();
-  /** Routed minus expected main length seen last, by axis. */
-  private readonly bias = new Map<RunAxis, number>();
+  private readonly sides: Side[];
+  /** By the states they were routed with. */
+  private readonly tried = new Map<number, Set<LaneChoice>>();
+  /** Bound on the cost of a route, by family: choices with as many lanes along the same axis. */
+  private readonly bounds = new Map<string, number>();
+  /** Routed minus expected main length seen last, by axis, and by axis and parity. */
+  private readonly bias = new Map<string, number>();
   private longestTail = 0;
 
   constructor(
     private readonly space: ZoneSpace,
+    private readonly mouths: Mouths,
     private readonly turnWeight: number,
     cables: readonly Cable[],
   ) {
     const gaps = new Set(cables.map((cable) => leastGap(space, cable.minBendRadius)));
-    for (const minGap of gaps) {
+    this.sides = [...gaps].map((minGap): Side => {
       const lanes = { rows: axisLanes(space, 'rows', minGap), columns: axisLanes(space, 'columns', minGap) };
-      this.add('rows', lanes.rows, lanes.columns, minGap);
-      this.add('columns', lanes.columns, lanes.rows, minGap);
-    }
-    this.choices.sort((a, b) => a.estimate - b.estimate);
+      const menu = new LaneMenu(lanes, turnWeight);
+      const classes = new ParityClasses(space, mouths, turnWeight, {
+        rows: lanes.rows.breaks,
+        columns: lanes.columns.breaks,
+      });
+      return { minGap, lanes, menu, classes, open: new Map(), expanded: new Set() };
+    });
+    for (const side of this.sides) for (const name of side.menu.plainest()) this.openClass(side, name);
+  }
+
+  /** Grid nodes times states spent on looking into parities. */
+  get work(): number {
+    return this.sides.reduce((sum, { classes }) => sum + classes.work, 0);
   }
 
   /**
    * The most promising choice for any of the cables that was not yet routed with this many states, and the score (mm2)
-   * it would have if its lanes could all be run without a turn too many.
+   * it should have. Parities are looked into until `work` is spent.
    */
-  next(cables: readonly Cable[], states: number): { choice: LaneChoice; promise: number } | null {
-    let best: LaneChoice | null = null;
-    let least = Infinity;
-    for (const choice of this.choices) {
-      if (choice.estimate >= least) break;
-      if (this.tried.has(keyOf(choice, states))) continue;
-      const length = choice.expected + (this.bias.get(choice.axis) ?? 0);
-      const turns = 2 * choice.main.lanes.length;
-      for (const cable of cables) {
-        const miss = this.miss(choice, cable, length, turns, this.tailGuess(choice.minGap));
-        if (miss > FAR_OFF * cable.length) continue;
-        const cost = choice.estimate + miss * MISS_WEIGHT;
-        if (cost < least) {
-          least = cost;
-          best = choice;
+  next(
+    cables: readonly Cable[],
+    states: number,
+    work: number,
+  ): { choice: LaneChoice; promise: number } | null {
+    const tried = this.tried.get(states) ?? new Set();
+    this.tried.set(states, tried);
+    const windows = new Map<string, Window[]>();
+    for (;;) {
+      let best: { side: Side; choice: LaneChoice } | null = null;
+      let least = Infinity;
+      const spent = this.work >= work;
+      for (const side of this.sides) {
+        const unknown = spent ? side.classes.meanExcess() : 0;
+        for (const [name, choices] of side.open) {
+          const excess = side.classes.excess(name) ?? unknown;
+          for (const choice of choices) {
+            if (tried.has(choice)) continue;
+            const family = familyOf(choice);
+            let within = windows.get(family);
+            if (!within) {
+              within = this.windows(cables, side.minGap, 2 * choice.main.lanes.length);
+              windows.set(family, within);
+            }
+            const score =
+              choice.main.cold +
+              choice.cross.cold / 4 +
+              (this.bounds.get(family) ?? choice.main.lanes.length * TURNS_A_LANE * this.turnWeight) +
+              excess +
+              this.leastMissCost(choice, within);
+            if (score >= least) continue;
+            least = score;
+            best = { side, choice };
+          }
         }
       }
+      if (!best) return null;
+      const { side, choice } = best;
+      if (this.lookInto(side, choice, work)) continue;
+      tried.add(choice);
+      return { choice, promise: least };
     }
-    if (!best) return null;
-    this.tried.add(keyOf(best, states));
-    return { choice: best, promise: least };
+  }
+
+  /** What the lanes of a choice were taken from. */
+  lanesOf({ minGap }: LaneChoice): Side['lanes'] | null {
+    return this.sides.find((side) => side.minGap === minGap)?.lanes ?? null;
   }
 
   /** mm by which a main stretch of that length misses the cable's window; Infinity when cable and lanes do not agree. */
@@ -81,9 +149,18 @@ export class LaneScout {
     return low > high ? Infinity : Math.max(0, low - length, length - high);
   }
 
-  learn(choice: LaneChoice, mainLength: number, tailLength: number): void {
-    this.bias.set(choice.axis, mainLength - choice.expected);
-    this.longestTail = Math.max(this.longestTail, tailLength);
+  /** What a route over the choice turned out to be: lengths in mm, cost and its bound in mm2. */
+  learn(
+    choice: LaneChoice,
+    routed: { readonly main: number; readonly tail: number; readonly cost: number; readonly bound: number },
+  ): void {
+    const bias = routed.main - choice.expected;
+    this.bias.set(choice.axis, bias);
+    this.bias.set(`${choice.axis} ${choice.parity}`, bias);
+    this.longestTail = Math.max(this.longestTail, routed.tail);
+    const bound = this.bounds.get(familyOf(choice)) ?? routed.bound;
+    for (const { minGap, classes } of this.sides)
+      if (minGap === choice.minGap) classes.learn(choice.parity, Math.max(0, routed.cost - bound));
   }
 
   /** Longest stretch the buffer seems to hold, mm: a generous guess from its area until one was laid. */
@@ -93,40 +170,64 @@ export class LaneScout {
     return bufferArea / (minGap * setting.lattice.pitch * 0.75);
   }
 
-  private add(axis: RunAxis, lanes: AxisLanes, across: AxisLanes, minGap: number): void {
-    const crosses = crossSets(across, this.turnWeight).slice(0, MAX_SETS);
-    const surplusCost = (2 * this.space.heatRadius) ** 2;
-    for (let n = 2; n < lanes.plain.length; n++) {
-      for (const [k, main] of mainSets(lanes, n).slice(0, MAX_SETS).entries()) {
-        const expected = expectedLength(this.space, main);
-        for (const [c, cross] of crosses.entries()) {
-          const [rows, columns] = axis === 'rows' ? [main, cross] : [cross, main];
-          const [even, odd] = crossings(this.space, rows, columns);
-          const surplus = Math.max(0, Math.abs(even - odd) - 1);
-          const estimate =
-            main.cold +
-            cross.cold / 4 +
-            2 * n * this.turnWeight +
-            surplus * surplusCost +
-            (k + c) * ORDER_COST;
-          this.choices.push({ axis, main, cross, minGap, nodes: even + odd, expected, estimate });
-        }
-      }
+  /** Cost of missing the cable that suits the choice best; Infinity when all are too far off. */
+  private leastMissCost({ axis, parity, expected }: LaneChoice, windows: readonly Window[]): number {
+    const length = expected + (this.bias.get(`${axis} ${parity}`) ?? this.bias.get(axis) ?? 0);
+    let least = Infinity;
+    for (const { cable, low, high } of windows) {
+      const miss = Math.max(0, low - length, length - high);
+      if (miss <= FAR_OFF * cable.length) least = Math.min(least, missCost(miss, cable));
     }
+    return least;
+  }
+
+  /** Length windows of the cables that go with lanes so far apart, for routes with that many turns. */
+  private windows(cables: readonly Cable[], minGap: number, turns: number): Window[] {
+    const tail = this.tailGuess(minGap);
+    return cables
+      .filter((cable) => leastGap(this.space, cable.minBendRadius) === minGap)
+      .map((cable) => {
+        const [low, high] = mainWindow(this.space, cable, turns, tail);
+        return { cable, low, high };
+      })
+      .filter(({ low, high }) => low <= high);
+  }
+
+  /** Whether something was found out about a choice that promises most, so that another may promise more now. */
+  private lookInto(side: Side, choice: LaneChoice, work: number): boolean {
+    const family = familyOf(choice);
+    if (!this.bounds.has(family)) {
+      const grid = gridOfChoice(this.space, choice, this.mouths, this.turnWeight);
+      const view = grid && sweepView(grid.task, 'auto', false);
+      this.bounds.set(family, view ? potentialBound(edgePotential(view, BOUND_ROUNDS)) : Infinity);
+      return true;
+    }
+    const { classes, expanded } = side;
+    const name = choice.parity;
+    if (this.work >= work) return false;
+    if (classes.excess(name) === undefined) {
+      const [rows, columns] = choice.axis === 'rows' ? [choice.main, choice.cross] : [choice.cross, choice.main];
+      classes.look(name, rows, columns);
+      return true;
+    }
+    if (expanded.has(name)) return false;
+    expanded.add(name);
+    const [rows, columns] = name.split(' ');
+    for (const other of flipped(rows)) this.openClass(side, `${other} ${columns}`);
+    for (const other of flipped(columns)) this.openClass(side, `${rows} ${other}`);
+    return true;
+  }
+
+  private openClass({ minGap, menu, open }: Side, name: string): void {
+    if (open.has(name)) return;
+    const choices = menu.choices(name).map(({ axis, main, cross }): LaneChoice => {
+      const [rows, columns] = axis === 'rows' ? [main, cross] : [cross, main];
+      const nodes = crossingCount(this.space, rows, columns);
+      return { axis, main, cross, minGap, nodes, expected: expectedLength(this.space, main), parity: name };
+    });
+    open.set(name, choices);
   }
 }
 
-/** Keeps equal choices in the order of their lane costs, mm2. */
-const ORDER_COST = 300;
-
-const keyOf = (choice: LaneChoice, states: number): string =>
-  `${states} ${choice.axis} ${choice.minGap} ${choice.main.lanes.join(',')} ${choice.cross.lanes.join(',')}`;
-
-/** Usable crossings on even and on odd squares: a path visits both alike, so a surplus of either stays cold. */
-function crossings({ s, usable }: ZoneSpace, rows: LaneSet, columns: LaneSet): [number, number] {
-  const count: [number, number] = [0, 0];
-  for (let j = 0; j < rows.lanes.length; j++)
-    for (let i = 0; i < columns.lanes.length; i++)
-      if (usable[rows.lanes[j] * s.nx + columns.lanes[i]]) count[(i + j) % 2]++;
-  return count;
-}
+const familyOf = ({ axis, main, minGap }: Pick<LaneChoice, 'axis' | 'main' | 'minGap'>): string =>
+  `${axis} ${minGap} ${main.lanes.length}`;

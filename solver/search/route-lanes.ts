@@ -14,6 +14,9 @@ import type { ZoneSpace } from './zone-space.js';
 /** What a piece across the lanes costs, as a share of a turn: among equals, runs lie along their axis. */
 const CROSS_SHARE = 1 / 60;
 
+/** Share by which a frontier may be longer for the sake of the lanes' axis. */
+const MUCH_WIDER = 1.35;
+
 /** Beam of the search for a tail, whose grids are small. */
 const TAIL_STATES = 200;
 
@@ -58,23 +61,33 @@ export function routeLanes(
   mouths: Mouths,
   options: RouteOptions,
 ): LaneRoute | null {
-  const { s, floor, usable, sums, heatRadius, start } = space;
-  const rows = choice.axis === 'rows';
-  const grid = laneGrid(s, floor, {
-    columns: rows ? choice.cross.lanes : choice.main.lanes,
-    rows: rows ? choice.main.lanes : choice.cross.lanes,
-    usable,
-    mouths,
-    start,
-    turnWeight: options.turnWeight,
-    eastCost: rows ? 0 : options.turnWeight * CROSS_SHARE,
-    northCost: rows ? options.turnWeight * CROSS_SHARE : 0,
-    heatRadius,
-    sums,
-  });
+  const grid = gridOfChoice(space, choice, mouths, options.turnWeight);
   if (!grid) return null;
   const found = bestRoute(grid, choice, options);
   return found && withTail(space, choice, grid, found, options);
+}
+
+/** The grid that the lanes of a choice make; null when the entry is not on it. */
+export function gridOfChoice(
+  space: ZoneSpace,
+  { axis, main, cross }: Pick<LaneChoice, 'axis' | 'main' | 'cross'>,
+  mouths: Mouths,
+  turnWeight: number,
+): LaneGrid | null {
+  const { s, floor, usable, sums, heatRadius, start } = space;
+  const rows = axis === 'rows';
+  return laneGrid(s, floor, {
+    columns: rows ? cross.lanes : main.lanes,
+    rows: rows ? main.lanes : cross.lanes,
+    usable,
+    mouths,
+    start,
+    turnWeight,
+    eastCost: rows ? 0 : turnWeight * CROSS_SHARE,
+    northCost: rows ? turnWeight * CROSS_SHARE : 0,
+    heatRadius,
+    sums,
+  });
 }
 
 /** A route over a lane grid, and what found it. */
@@ -125,12 +138,19 @@ export const nodeCount = ({ present }: GridTask): number => present.reduce((n, p
 /** Grids up to this many lanes wide are left to the frontier, which proves them faster than the integer programme. */
 const NARROW = 12;
 
+/** Along the lanes, unless the frontier is much shorter the other way; the other sweep is for when that one fails. */
+function sweepsOf({ nx, ny }: GridTask, { axis }: LaneChoice): ('rows' | 'columns')[] {
+  const other = axis === 'rows' ? 'columns' : 'rows';
+  const [along, across] = axis === 'rows' ? [nx, ny] : [ny, nx];
+  return along > MUCH_WIDER * across ? [other, axis] : [axis, other];
+}
+
 /** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
 function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): GridFind | null {
   const { task } = grid;
   const potentials = new Potentials(task);
   let best: GridRoute | null = null;
-  for (const sweep of [choice.axis, choice.axis === 'rows' ? 'columns' : 'rows'] as const) {
+  for (const sweep of sweepsOf(task, choice)) {
     const swept = solveFrontier(task, { maxStates: options.maxStates, sweep, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;

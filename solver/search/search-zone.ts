@@ -5,12 +5,13 @@ import { cornerSaving } from '../problem.js';
 import { guessedDensityCost } from './density.js';
 import type { EffortBudget } from './effort.js';
 import { type LaneChoice, leastGap } from './lane-choice.js';
-import { LaneScout, MISS_WEIGHT } from './lane-scout.js';
-import { endPlay, lengthInZone } from './length-window.js';
+import { LaneScout, missCost } from './lane-scout.js';
+import { stretchRoute } from './lane-stretch.js';
+import { endPlay, lengthInZone, mainWindow } from './length-window.js';
 import { type Mouths, mouthsOf } from './mouths.js';
 import { turnWorth } from './objective.js';
 import { routeForLength } from './route-for-length.js';
-import { type LaneRoute, routeLanes } from './route-lanes.js';
+import { type LaneRoute, routeLanes, withTail } from './route-lanes.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
 import { buildTail, countTurns, type Tail } from './tail.js';
@@ -84,6 +85,12 @@ const TRY_SCREENS = 3;
 /** Share of the screening's work after which no more choices are routed for it. */
 const TRY_SHARE = 1 / 8;
 
+/** Lanes are moved for the sake of a cable that a route misses by no more than this share, for so many cables. */
+const STRETCH_MISS = 0.12;
+const STRETCH_CABLES = 2;
+/** Share of the length window that such a route keeps clear of at either end. */
+const STRETCH_MARGIN = 0.1;
+
 /** Grids of so few nodes go through the exact stages whenever they are worked out. */
 const SMALL_GRID = 150;
 
@@ -131,7 +138,7 @@ class ZoneSearch {
   ) {
     this.maxOutside = space.setting.spacing.max + 1;
     this.mouths = mouthsOf(space, this.maxOutside);
-    this.scout = new LaneScout(space, options.turnWeight, cables);
+    this.scout = new LaneScout(space, this.mouths, options.turnWeight, cables);
   }
 
   result(): SearchResult {
@@ -213,16 +220,46 @@ class ZoneSearch {
   private screen(cables: readonly Cable[], budget: EffortBudget, most: number): void {
     let spent = 0;
     for (let n = 0; n < most && !this.options.expired(); n++) {
-      const next = this.scout.next(cables, budget.screenStates);
+      const next = this.scout.next(cables, budget.screenStates, budget.parityWork);
       if (!next) break;
       const { choice, promise } = next;
       if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       const [best] = n > 0 ? this.pairs(cables) : [];
-      if (best?.route.route.proven && best.score <= promise) break;
+      if (best && best.score <= promise) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
+      if (route) this.stretch(route, cables);
     }
     this.work += spent;
+  }
+
+  /** Moves the lanes under a route for the cables it nearly suits, so that it suits them. */
+  private stretch(laid: LaneRoute, cables: readonly Cable[]): void {
+    const { choice } = laid;
+    const main = this.mainLength(laid);
+    const turns = laid.route.turns + laid.tail.turns;
+    const near = cables
+      .map((cable) => ({ cable, miss: this.scout.miss(choice, cable, main, turns, laid.tail.length) }))
+      .filter(({ cable, miss }) => miss <= STRETCH_MISS * cable.length)
+      .sort((a, b) => a.miss - b.miss);
+    if (near.length === 0 || near[0].miss === 0) return;
+    const lanes = this.scout.lanesOf(choice);
+    if (!lanes) return;
+    for (const { cable } of near.slice(0, STRETCH_CABLES)) {
+      const [low, high] = mainWindow(this.space, cable, turns, laid.tail.length);
+      const inside = (high - low) * STRETCH_MARGIN;
+      const stretched = stretchRoute(this.space, laid, lanes, this.mouths, this.options.turnWeight, [
+        low + inside - main,
+        high - inside - main,
+      ]);
+      if (!stretched) continue;
+      const route = withTail(this.space, stretched.choice, stretched.grid, stretched.find, {
+        minGap: choice.minGap,
+        wantedTail: this.wantedTail(choice),
+        maxOutside: this.maxOutside,
+      });
+      if (route) this.routes.push(route);
+    }
   }
 
   /** Every routed choice with every cable it suits, best first. */
@@ -237,10 +274,17 @@ class ZoneSearch {
             route,
             cable,
             miss,
-            score: route.route.cost + route.choice.main.cold + miss * MISS_WEIGHT + this.densityCost(cable),
+            score: route.route.cost + route.choice.main.cold + missCost(miss, cable) + this.densityCost(cable),
           });
       }
     return pairs.sort((a, b) => a.score - b.score);
+  }
+
+  /** Cost of a route, and of its missing the cable's length window, mm2. */
+  private costFor(cable: Cable, laid: LaneRoute): number {
+    const turns = laid.route.turns + laid.tail.turns;
+    const miss = this.scout.miss(laid.choice, cable, this.mainLength(laid), turns, laid.tail.length);
+    return laid.route.cost + laid.choice.main.cold + missCost(miss, cable);
   }
 
   /** What the cable's heat density adds to its score, from the floor it would heat laid at the target spacing. */
@@ -273,7 +317,12 @@ class ZoneSearch {
     this.routes.push(route);
     this.guardFired ||= route.guardFired;
     this.longestTail = Math.max(this.longestTail, route.tail.length);
-    this.scout.learn(choice, this.mainLength(route), route.tail.length);
+    this.scout.learn(choice, {
+      main: this.mainLength(route),
+      tail: route.tail.length,
+      cost: route.route.cost,
+      bound: route.route.bound,
+    });
     return route;
   }
 
@@ -316,7 +365,7 @@ class ZoneSearch {
       this.refineSpent += cost;
       if (better) this.reworked.set(route.choice, better);
     }
-    const best = better && better.route.cost <= route.route.cost + 1e-9 ? better : route;
+    const best = better && this.costFor(cable, better) <= this.costFor(cable, route) + 1e-9 ? better : route;
     const exact = this.fitLength(best, budget);
     if (exact) this.keep(exact.cable, exact.route.studs, exact.route.tail, budget, exact.route);
     this.keep(cable, best.studs, best.tail, budget, best);

@@ -1,0 +1,166 @@
+import { measureRoute, verifyRoute } from '../model/grid-cost.js';
+import type { GridRoute } from '../model/grid-task.js';
+import { edgePotential, potentialBound } from './frontier-potential.js';
+import { sweepView } from './frontier-view.js';
+import { type AxisLanes, crossingCount, expectedLength, type LaneChoice } from './lane-choice.js';
+import type { LaneGrid } from './lane-grid.js';
+import type { LaneSet } from './lanes.js';
+import type { Mouths } from './mouths.js';
+import { type GridFind, gridOfChoice } from './route-lanes.js';
+import type { ZoneSpace } from './zone-space.js';
+
+/** Halvings of the price of length; enough to tell single studs apart. */
+const HALVINGS = 18;
+/** Highest price, mm2 of cold floor a mm. */
+const DEAREST = 400;
+
+/** Rounds of the ascent behind the bound of a moved grid. */
+const ROUNDS = 60;
+
+/** Lanes of both axes, and how much longer (mm, corners not counted) the same route is on them. */
+export interface Stretched {
+  readonly rows: LaneSet;
+  readonly columns: LaneSet;
+  readonly longer: number;
+}
+
+/**
+ * Moves the lanes of a choice so that the same route over them gets longer by `least`..`most` mm (negative: shorter),
+ * and as little floor as possible goes cold. The route's length is linear in the gaps between lanes: a gap that many of
+ * its pieces cross is worth many mm a stud. Every lane stays between the breaks it was between, so that the route stays
+ * possible where walls alone decide. Null where the gaps do not yield that much.
+ */
+export function stretchLanes(
+  choice: LaneChoice,
+  { grid, route }: { readonly grid: LaneGrid; readonly route: GridRoute },
+  lanes: { readonly rows: AxisLanes; readonly columns: AxisLanes },
+  pitch: number,
+  [least, most]: readonly [number, number],
+): Stretched | null {
+  const crossed = crossings(grid.task.nx, grid.task.ny, route.nodes);
+  const before = { rows: choice.axis === 'rows' ? choice.main : choice.cross, columns: choice.axis === 'rows' ? choice.cross : choice.main };
+  const span = (set: LaneSet, pieces: Int32Array): number => {
+    let sum = 0;
+    for (let k = 0; k < pieces.length; k++) sum += pieces[k] * (set.lanes[k + 1] - set.lanes[k]);
+    return sum * pitch;
+  };
+  const now = span(before.rows, crossed.rows) + span(before.columns, crossed.columns);
+  const at = (price: number): Stretched | null => {
+    const rows = pricedLanes(lanes.rows, before.rows, crossed.rows, price * pitch);
+    const columns = pricedLanes(lanes.columns, before.columns, crossed.columns, price * pitch);
+    if (!rows || !columns) return null;
+    return { rows, columns, longer: span(rows, crossed.rows) + span(columns, crossed.columns) - now };
+  };
+  let best: Stretched | null = null;
+  const fits = (s: Stretched) => s.longer >= least && s.longer <= most;
+  const cold = (s: Stretched) => s.rows.cold + s.columns.cold;
+  // A higher price makes the route shorter.
+  let low = -DEAREST;
+  let high = DEAREST;
+  for (let k = 0; k < HALVINGS; k++) {
+    const price = k === 0 ? 0 : (low + high) / 2;
+    const found = at(price);
+    if (!found) return null;
+    if (fits(found) && (!best || cold(found) < cold(best))) best = found;
+    if (found.longer > most) low = price;
+    else if (found.longer < least) high = price;
+    else if (price > 0) high = price;
+    else low = price;
+    if (best && price === 0) break;
+  }
+  return best;
+}
+
+/** The same route over lanes moved like that; null where they do not yield it or the route is not possible on them. */
+export function stretchRoute(
+  space: ZoneSpace,
+  laid: { readonly choice: LaneChoice; readonly grid: LaneGrid; readonly route: GridRoute },
+  lanes: { readonly rows: AxisLanes; readonly columns: AxisLanes },
+  mouths: Mouths,
+  turnWeight: number,
+  longer: readonly [number, number],
+): { choice: LaneChoice; grid: LaneGrid; find: GridFind } | null {
+  const moved = stretchLanes(laid.choice, laid, lanes, space.setting.lattice.pitch, longer);
+  if (!moved) return null;
+  const [main, cross] = laid.choice.axis === 'rows' ? [moved.rows, moved.columns] : [moved.columns, moved.rows];
+  const choice = {
+    ...laid.choice,
+    main,
+    cross,
+    nodes: crossingCount(space, moved.rows, moved.columns),
+    expected: expectedLength(space, main),
+  };
+  const grid = gridOfChoice(space, choice, mouths, turnWeight);
+  if (!grid || verifyRoute(grid.task, laid.route.nodes) !== null) return null;
+  const measure = measureRoute(grid.task, laid.route.nodes);
+  const bound = potentialBound(edgePotential(sweepView(grid.task, 'auto', false), ROUNDS));
+  const route: GridRoute = { ...laid.route, ...measure, bound: Math.min(bound, measure.cost), proven: false, work: 0 };
+  return { choice, grid, find: { route, method: 'frontier', guardFired: false } };
+}
+
+/** How many pieces of the route cross the gap behind each row, and behind each column. */
+function crossings(nx: number, ny: number, nodes: Int32Array): { rows: Int32Array; columns: Int32Array } {
+  const rows = new Int32Array(Math.max(0, ny - 1));
+  const columns = new Int32Array(Math.max(0, nx - 1));
+  for (let k = 1; k < nodes.length; k++) {
+    const low = Math.min(nodes[k - 1], nodes[k]);
+    if (nx > 1 && Math.abs(nodes[k] - nodes[k - 1]) === 1) columns[low % nx]++;
+    else rows[Math.floor(low / nx)]++;
+  }
+  return { rows, columns };
+}
+
+/** The set of as many lanes, each between the same breaks as before, that costs least with a price on crossed gaps. */
+function pricedLanes(
+  { costs, options, breaks }: AxisLanes,
+  before: LaneSet,
+  crossed: Int32Array,
+  price: number,
+): LaneSet | null {
+  const count = costs.lane.length;
+  const n = before.lanes.length;
+  const { minGap, maxGap, forced, firstCost, lastCost } = options;
+  const gaps = maxGap - minGap + 1;
+  const best = new Float64Array(n * count).fill(Infinity);
+  const from = new Int16Array(n * count).fill(-1);
+  const edges = [0, ...breaks, count];
+  for (let k = 0; k < n; k++) {
+    const lane = before.lanes[k];
+    const place = edges.findIndex((edge) => edge > lane);
+    const entry = lane === forced;
+    for (let c = entry ? lane : edges[place - 1]; c < (entry ? lane + 1 : edges[place]); c++) {
+      if (!costs.lane[c]) continue;
+      if (k === 0) {
+        best[c] = costs.before[c] + firstCost[c];
+        continue;
+      }
+      for (let g = minGap; g <= maxGap; g++) {
+        const p = c - g;
+        if (p < 0) break;
+        const cost = best[(k - 1) * count + p] + costs.between[p * gaps + g - minGap] + price * crossed[k - 1] * g;
+        if (cost < best[k * count + c] - 1e-6) {
+          best[k * count + c] = cost;
+          from[k * count + c] = p;
+        }
+      }
+    }
+  }
+  let end = -1;
+  let least = Infinity;
+  for (let c = 0; c < count; c++) {
+    const cost = best[(n - 1) * count + c] + costs.after[c] + lastCost[c];
+    if (cost >= least - 1e-6) continue;
+    least = cost;
+    end = c;
+  }
+  if (end < 0) return null;
+  const lanes = new Int32Array(n);
+  let runLength = 0;
+  for (let k = n - 1, c = end; k >= 0; c = from[k * count + c], k--) {
+    lanes[k] = c;
+    runLength += costs.length[c];
+  }
+  let cold = costs.before[lanes[0]] + firstCost[lanes[0]] + costs.after[lanes[n - 1]] + lastCost[lanes[n - 1]];
+  for (let k = 1; k < n; k++) cold += costs.between[lanes[k - 1] * gaps + lanes[k] - lanes[k - 1] - minGap];
+  return { lanes, cold, runLength };
+}
