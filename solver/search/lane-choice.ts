@@ -1,4 +1,5 @@
 import { cornerSaving } from '../problem.js';
+import type { Band } from './lane-band.js';
 import { type LaneCosts, type LaneOptions, type LaneSet, laneCosts, laneFamily } from './lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -17,6 +18,8 @@ export interface LaneChoice {
   readonly expected: number;
   /** Parities of its lanes (see `ParityClasses`). */
   readonly parity: string;
+  /** Where runs lie across the main lanes, to meet a length. */
+  readonly band?: Band;
 }
 
 /** Spacing (studs) that runs really need: the rule's least, or what a U-turn needs for its bends. */
@@ -36,11 +39,12 @@ export interface AxisLanes {
 /** Most places at which the parity of the lanes before them is varied. */
 const MAX_BREAKS = 3;
 
-export function axisLanes(space: ZoneSpace, axis: RunAxis, minGap: number): AxisLanes {
+/** `neededTail`: length of cable (mm) that the buffer must hold for any cable to end in it. */
+export function axisLanes(space: ZoneSpace, axis: RunAxis, minGap: number, neededTail: number): AxisLanes {
   const { s, usable, floor, setting, heatRadius } = space;
   const rows = axis === 'rows';
   const count = rows ? s.ny : s.nx;
-  const [firstCost, lastCost] = bufferRoom(space, rows ? 'y' : 'x', minGap);
+  const [firstCost, lastCost] = bufferRoom(space, rows ? 'y' : 'x', minGap, neededTail);
   const options = {
     minGap,
     maxGap: Math.max(minGap, Math.min(count - 1, Math.max(setting.spacing.max, minGap) * 4)),
@@ -81,15 +85,27 @@ function wallBreaks(lengths: Float64Array, pitch: number, entry: number, minGap:
   return kept.sort((a, b) => a - b);
 }
 
-/** Cost of an outermost lane so close to a buffer beyond it that fewer than two lanes fit in the buffer. */
-function bufferRoom(space: ZoneSpace, axis: 'x' | 'y', minGap: number): [Float64Array, Float64Array] {
+/** Share of the target area that a lane costs which the buffer needs and has no room for. */
+const TAIL_SHARE = 0.04;
+
+/** Cost of an outermost lane so close to a buffer beyond it that too few lanes fit in the buffer. */
+function bufferRoom(
+  space: ZoneSpace,
+  axis: 'x' | 'y',
+  minGap: number,
+  neededTail: number,
+): [Float64Array, Float64Array] {
   const { s, buffer, usable } = space;
   const count = axis === 'y' ? s.ny : s.nx;
   const inBuffer = new Uint8Array(count);
   const inMain = new Uint8Array(count);
+  const along = new Uint8Array(s.nx + s.ny);
   for (let v = 0; v < buffer.length; v++) {
     const c = axis === 'y' ? Math.floor(v / s.nx) : v % s.nx;
-    if (buffer[v]) inBuffer[c] = 1;
+    if (buffer[v]) {
+      inBuffer[c] = 1;
+      along[axis === 'y' ? v % s.nx : Math.floor(v / s.nx)] = 1;
+    }
     if (usable[v]) inMain[c] = 1;
   }
   const firstCost = new Float64Array(count);
@@ -98,15 +114,19 @@ function bufferRoom(space: ZoneSpace, axis: 'x' | 'y', minGap: number): [Float64
   const highestMain = inMain.lastIndexOf(1);
   const lowestBuffer = inBuffer.indexOf(1);
   const highestBuffer = inBuffer.lastIndexOf(1);
-  const perLane = 4 * space.setting.lattice.pitch ** 2;
+  const { pitch } = space.setting.lattice;
+  const laneLength = pitch * along.reduce((sum, there) => sum + there, 0);
+  const needed = laneLength > 0 ? Math.ceil(neededTail / laneLength) : 0;
+  const roomCost = (lanes: number) =>
+    Math.max(0, 2 - lanes) * 4 * pitch ** 2 + Math.max(0, needed - lanes) * TAIL_SHARE * space.floor.total;
   for (let c = 0; c < count; c++) {
     if (highestBuffer > highestMain && highestMain >= 0) {
       const room = Math.floor((highestBuffer - c - minGap) / minGap) + 1;
-      lastCost[c] = Math.max(0, 2 - room) * perLane;
+      lastCost[c] = roomCost(room);
     }
     if (lowestBuffer >= 0 && lowestBuffer < lowestMain) {
       const room = Math.floor((c - lowestBuffer - minGap) / minGap) + 1;
-      firstCost[c] = Math.max(0, 2 - room) * perLane;
+      firstCost[c] = roomCost(room);
     }
   }
   return [firstCost, lastCost];

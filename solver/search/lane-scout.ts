@@ -1,10 +1,11 @@
 import type { Cable } from '../problem.js';
 import { edgePotential, potentialBound } from './frontier-potential.js';
 import { sweepView } from './frontier-view.js';
-import { type AxisLanes, axisLanes, crossingCount, expectedLength, type LaneChoice, leastGap } from './lane-choice.js';
+import { type AxisLanes, axisLanes, crossingCount, expectedLength, type LaneChoice, leastGap, type RunAxis } from './lane-choice.js';
+import { type BufferEnd, bandFor, bufferEnd, withBand } from './lane-band.js';
 import { flipped, ParityClasses } from './lane-parity.js';
 import { LaneMenu } from './lane-menu.js';
-import { mainWindow } from './length-window.js';
+import { endPlay, mainWindow } from './length-window.js';
 import type { Mouths } from './mouths.js';
 import { gridOfChoice } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -20,6 +21,9 @@ const FAR_OFF = 0.25;
 
 /** Turns a lane costs at least, until a bound on the turns of as many lanes is known. */
 const TURNS_A_LANE = 1.4;
+
+/** Turns that each lane of a band adds. */
+const TURNS_A_BAND_LANE = 2;
 
 /** Rounds of the ascent behind such a bound. */
 const BOUND_ROUNDS = 40;
@@ -47,6 +51,9 @@ interface Side {
   readonly open: Map<string, readonly LaneChoice[]>;
   /** Open classes whose neighbours are open too. */
   readonly expanded: Set<string>;
+  /** Where the buffer lies across the lanes of an axis, and the choices with a band made for that. */
+  readonly ends: Readonly<Record<RunAxis, BufferEnd>>;
+  readonly bands: Map<LaneChoice, Map<string, LaneChoice | null>>;
 }
 
 /**
@@ -73,13 +80,18 @@ export class LaneScout {
   ) {
     const gaps = new Set(cables.map((cable) => leastGap(space, cable.minBendRadius)));
     this.sides = [...gaps].map((minGap): Side => {
-      const lanes = { rows: axisLanes(space, 'rows', minGap), columns: axisLanes(space, 'columns', minGap) };
+      const needed = neededTail(space, cables, minGap);
+      const lanes = {
+        rows: axisLanes(space, 'rows', minGap, needed),
+        columns: axisLanes(space, 'columns', minGap, needed),
+      };
       const menu = new LaneMenu(lanes, turnWeight);
       const classes = new ParityClasses(space, mouths, turnWeight, {
         rows: lanes.rows.breaks,
         columns: lanes.columns.breaks,
       });
-      return { minGap, lanes, menu, classes, open: new Map(), expanded: new Set() };
+      const ends = { rows: bufferEnd(space, 'rows'), columns: bufferEnd(space, 'columns') };
+      return { minGap, lanes, menu, classes, open: new Map(), expanded: new Set(), ends, bands: new Map() };
     });
     for (const side of this.sides) for (const name of side.menu.plainest()) this.openClass(side, name);
   }
@@ -102,7 +114,7 @@ export class LaneScout {
     this.tried.set(states, tried);
     const windows = new Map<string, Window[]>();
     for (;;) {
-      let best: { side: Side; choice: LaneChoice } | null = null;
+      let best: { side: Side; choice: LaneChoice; banded: LaneChoice | null } | null = null;
       let least = Infinity;
       const spent = this.work >= work;
       for (const side of this.sides) {
@@ -110,30 +122,36 @@ export class LaneScout {
         for (const [name, choices] of side.open) {
           const excess = side.classes.excess(name) ?? unknown;
           for (const choice of choices) {
-            if (tried.has(choice)) continue;
             const family = familyOf(choice);
             let within = windows.get(family);
             if (!within) {
               within = this.windows(cables, side.minGap, 2 * choice.main.lanes.length);
               windows.set(family, within);
             }
-            const score =
+            const fixed =
               choice.main.cold +
               choice.cross.cold / 4 +
               (this.bounds.get(family) ?? choice.main.lanes.length * TURNS_A_LANE * this.turnWeight) +
-              excess +
-              this.leastMissCost(choice, within);
-            if (score >= least) continue;
-            least = score;
-            best = { side, choice };
+              excess;
+            if (fixed >= least) continue;
+            const plain = tried.has(choice) ? Infinity : fixed + this.leastMissCost(choice, within);
+            if (plain < least) {
+              least = plain;
+              best = { side, choice, banded: null };
+            }
+            const banded = this.bandFor(side, choice, within, tried);
+            if (banded && fixed + banded.cost < least) {
+              least = fixed + banded.cost;
+              best = { side, choice, banded: banded.choice };
+            }
           }
         }
       }
       if (!best) return null;
-      const { side, choice } = best;
+      const { side, choice, banded } = best;
       if (this.lookInto(side, choice, work)) continue;
-      tried.add(choice);
-      return { choice, promise: least };
+      tried.add(banded ?? choice);
+      return { choice: banded ?? choice, promise: least };
     }
   }
 
@@ -155,9 +173,10 @@ export class LaneScout {
     routed: { readonly main: number; readonly tail: number; readonly cost: number; readonly bound: number },
   ): void {
     const bias = routed.main - choice.expected;
-    this.bias.set(choice.axis, bias);
+    if (!choice.band) this.bias.set(choice.axis, bias);
     this.bias.set(`${choice.axis} ${choice.parity}`, bias);
     this.longestTail = Math.max(this.longestTail, routed.tail);
+    if (choice.band) return;
     const bound = this.bounds.get(familyOf(choice)) ?? routed.bound;
     for (const { minGap, classes } of this.sides)
       if (minGap === choice.minGap) classes.learn(choice.parity, Math.max(0, routed.cost - bound));
@@ -170,15 +189,62 @@ export class LaneScout {
     return bufferArea / (minGap * setting.lattice.pitch * 0.75);
   }
 
+  /** Main length to be expected, mm. */
+  private lengthOf({ axis, parity, expected }: LaneChoice): number {
+    return expected + (this.bias.get(`${axis} ${parity}`) ?? this.bias.get(axis) ?? 0);
+  }
+
   /** Cost of missing the cable that suits the choice best; Infinity when all are too far off. */
-  private leastMissCost({ axis, parity, expected }: LaneChoice, windows: readonly Window[]): number {
-    const length = expected + (this.bias.get(`${axis} ${parity}`) ?? this.bias.get(axis) ?? 0);
+  private leastMissCost(choice: LaneChoice, windows: readonly Window[]): number {
+    const length = this.lengthOf(choice);
     let least = Infinity;
     for (const { cable, low, high } of windows) {
       const miss = Math.max(0, low - length, length - high);
       if (miss <= FAR_OFF * cable.length) least = Math.min(least, missCost(miss, cable));
     }
     return least;
+  }
+
+  /** The cheapest way to meet a cable by a band of lanes across before the buffer, and what it adds, mm2. */
+  private bandFor(
+    side: Side,
+    choice: LaneChoice,
+    windows: readonly Window[],
+    tried: ReadonlySet<LaneChoice>,
+  ): { choice: LaneChoice; cost: number } | null {
+    const end = side.ends[choice.axis];
+    if (!end) return null;
+    const length = this.lengthOf(choice);
+    let best: { choice: LaneChoice; cost: number } | null = null;
+    for (const { cable, low, high } of windows) {
+      const extra = length < low || length > high ? (low + high) / 2 - length : 0;
+      if (extra === 0 || Math.abs(extra) > FAR_OFF * cable.length) continue;
+      const band = bandFor(choice, this.space, extra);
+      if (!band) continue;
+      const cost = TURNS_A_BAND_LANE * band.count * this.turnWeight;
+      if (best && cost >= best.cost) continue;
+      const banded = this.banded(side, choice, end, band);
+      if (banded && !tried.has(banded)) best = { choice: banded, cost };
+    }
+    return best;
+  }
+
+  private banded(
+    side: Side,
+    choice: LaneChoice,
+    end: Exclude<BufferEnd, null>,
+    band: { readonly count: number; readonly gap: number },
+  ): LaneChoice | null {
+    const known = side.bands.get(choice) ?? new Map<string, LaneChoice | null>();
+    side.bands.set(choice, known);
+    const key = `${band.count} ${band.gap}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const cross = side.lanes[choice.axis === 'rows' ? 'columns' : 'rows'];
+    const made = withBand(choice, this.space, cross, end, band);
+    const banded = made && { ...made, parity: `${choice.parity} band ${band.gap}` };
+    known.set(key, banded);
+    return banded;
   }
 
   /** Length windows of the cables that go with lanes so far apart, for routes with that many turns. */
@@ -231,3 +297,14 @@ export class LaneScout {
 
 const familyOf = ({ axis, main, minGap }: Pick<LaneChoice, 'axis' | 'main' | 'minGap'>): string =>
   `${axis} ${minGap} ${main.lanes.length}`;
+
+/** Length of cable (mm) that a buffer must hold at least, for a cable about as long as the floor asks for. */
+function neededTail(space: ZoneSpace, cables: readonly Cable[], minGap: number): number {
+  const spacing = 2 * space.heatRadius;
+  const length = space.floor.total / spacing;
+  const turns = (2 * Math.sqrt(space.floor.total)) / spacing;
+  const plays = cables
+    .filter(({ minBendRadius }) => leastGap(space, minBendRadius) === minGap)
+    .map((cable) => endPlay(space, { ...cable, length }, turns));
+  return 2 * Math.min(...plays);
+}

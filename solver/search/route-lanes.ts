@@ -4,6 +4,7 @@ import type { ModelReport } from '../plan-types.js';
 import { solveFrontier } from './frontier.js';
 import { Potentials } from './frontier-potential.js';
 import { refineRoute } from './frontier-window.js';
+import { bandTask, withoutPrices } from './lane-band.js';
 import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
 import { solveByMip } from './mip-route.js';
@@ -14,8 +15,8 @@ import type { ZoneSpace } from './zone-space.js';
 /** What a piece across the lanes costs, as a share of a turn: among equals, runs lie along their axis. */
 const CROSS_SHARE = 1 / 60;
 
-/** Share by which a frontier may be longer for the sake of the lanes' axis. */
-const MUCH_WIDER = 1.35;
+/** Share of the states that each of two sweeps, along and across the lanes, gets. */
+const EACH_SWEEP = 0.7;
 
 /** Beam of the search for a tail, whose grids are small. */
 const TAIL_STATES = 200;
@@ -63,7 +64,7 @@ export function routeLanes(
 ): LaneRoute | null {
   const grid = gridOfChoice(space, choice, mouths, options.turnWeight);
   if (!grid) return null;
-  const found = bestRoute(grid, choice, options);
+  const found = choice.band ? bandRoute(grid, choice, options) : bestRoute(grid, choice, options);
   return found && withTail(space, choice, grid, found, options);
 }
 
@@ -138,11 +139,11 @@ export const nodeCount = ({ present }: GridTask): number => present.reduce((n, p
 /** Grids up to this many lanes wide are left to the frontier, which proves them faster than the integer programme. */
 const NARROW = 12;
 
-/** Along the lanes, unless the frontier is much shorter the other way; the other sweep is for when that one fails. */
-function sweepsOf({ nx, ny }: GridTask, { axis }: LaneChoice): ('rows' | 'columns')[] {
-  const other = axis === 'rows' ? 'columns' : 'rows';
-  const [along, across] = axis === 'rows' ? [nx, ny] : [ny, nx];
-  return along > MUCH_WIDER * across ? [other, axis] : [axis, other];
+/** The best route with prices that make runs lie across in the band, at what it costs without them. */
+function bandRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): GridFind | null {
+  const task = bandTask(grid, choice, options.turnWeight);
+  const found = bestRoute({ ...grid, task }, choice, { ...options, engine: null });
+  return found && { ...found, route: withoutPrices(grid, found.route) };
 }
 
 /** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
@@ -150,17 +151,26 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
   const { task } = grid;
   const potentials = new Potentials(task);
   let best: GridRoute | null = null;
-  for (const sweep of sweepsOf(task, choice)) {
-    const swept = solveFrontier(task, { maxStates: options.maxStates, sweep, potentials });
+  let bound = -Infinity;
+  const maxStates = Math.ceil(EACH_SWEEP * options.maxStates);
+  for (const sweep of [choice.axis, choice.axis === 'rows' ? 'columns' : 'rows'] as const) {
+    const swept = solveFrontier(task, { maxStates, sweep, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;
-    best = refineRoute(task, swept, {
+    bound = Math.max(bound, swept.bound);
+    if (!best || swept.cost < best.cost) best = swept;
+    if (best.proven) break;
+  }
+  if (best && !best.proven) {
+    const proven = bound >= best.cost - 1e-9;
+    best = { ...best, bound: Math.min(bound, best.cost), proven };
+  }
+  if (best && !best.proven)
+    best = refineRoute(task, best, {
       maxStates: options.windowStates,
       maxWindows: options.maxWindows,
       potentials,
     });
-    break;
-  }
   const nodes = nodeCount(task);
   const narrow = Math.min(task.nx, task.ny) <= NARROW;
   if (!best?.proven && options.exactWork > 0 && narrow) {

@@ -225,7 +225,7 @@ class ZoneSearch {
       const { choice, promise } = next;
       if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       const [best] = n > 0 ? this.pairs(cables) : [];
-      if (best && best.score <= promise) break;
+      if (best && choice.nodes > SMALL_GRID && best.score <= promise) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
       if (route) this.stretch(route, cables);
