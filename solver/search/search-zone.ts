@@ -94,6 +94,9 @@ const STRETCH_MARGIN = 0.1;
 /** Grids of so few nodes go through the exact stages whenever they are worked out. */
 const SMALL_GRID = 150;
 
+/** A route that comes so near to what the next choice promises ends the screening. */
+const NEAR_PROMISE = 1.04;
+
 /** Choices screened, and routes worked out beyond the first, whatever they cost. */
 const LEAST_SCREENS = 4;
 const LEAST_REFINED = 1;
@@ -163,7 +166,7 @@ class ZoneSearch {
     this.exactTries = 0;
     this.reworked.clear();
     this.screen(this.cables, budget, budget.screens);
-    for (const pair of this.pairs(this.cables).slice(0, budget.refine)) this.refine(pair, budget);
+    for (const pair of this.distinctPairs(this.cables).slice(0, budget.refine)) this.refine(pair, budget);
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
         if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
@@ -182,7 +185,7 @@ class ZoneSearch {
   /** A layout for this very cable, if lanes give one. */
   private fit(cable: Cable, budget: EffortBudget): void {
     this.screen([cable], budget, Math.ceil(budget.screens / 4));
-    for (const pair of this.pairs([cable]).slice(0, budget.refine)) {
+    for (const pair of this.distinctPairs([cable]).slice(0, budget.refine)) {
       this.refine(pair, budget);
       if (this.fits(cable)) return;
     }
@@ -225,7 +228,7 @@ class ZoneSearch {
       const { choice, promise } = next;
       if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       const [best] = n > 0 ? this.pairs(cables) : [];
-      if (best && choice.nodes > SMALL_GRID && best.score <= promise) break;
+      if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
       if (route) this.stretch(route, cables);
@@ -260,6 +263,16 @@ class ZoneSearch {
       });
       if (route) this.routes.push(route);
     }
+  }
+
+  /** The same without routes that hardly differ from better ones. */
+  private distinctPairs(cables: readonly Cable[]): Pair[] {
+    const seen = new Set<string>();
+    return this.pairs(cables).filter(({ route, cable, miss }) => {
+      const { turns, skipped, cost } = route.route;
+      const key = [cable.id, turns, skipped, Math.round(cost), Math.round(miss)].join(' ');
+      return !seen.has(key) && seen.add(key);
+    });
   }
 
   /** Every routed choice with every cable it suits, best first. */
