@@ -18,6 +18,9 @@ export class Selection {
   private ranks = new Float64Array(1024);
   private scratch = new Float64Array(1024);
   private pairs = new Uint8Array(1024);
+  /** By number of open pieces. */
+  private readonly members = new Int32Array(256);
+  private readonly limits = new Float64Array(256);
 
   /** `pairPrice`: what an open piece of path is expected to cost until it is joined, for ranking only. */
   constructor(
@@ -80,23 +83,36 @@ export class Selection {
 
   /** Gives the best states of every number of open pieces a rank that is sure to be kept. */
   private seedPairs(count: number): void {
-    const { pairs, ranks, scratch } = this;
-    const members = new Int32Array(256);
+    const { pairs, ranks, scratch, members, limits } = this;
+    members.fill(0);
     for (let i = 0; i < count; i++) members[pairs[i]]++;
-    const groups = members.reduce((sum, n) => sum + (n > 0 ? 1 : 0), 0);
+    let groups = 0;
+    for (const n of members) if (n > 0) groups++;
     const quota = Math.floor((this.maxStates * EVEN_SHARE) / groups);
     if (groups < 2 || quota === 0) return;
-    for (let group = 0; group < members.length; group++) {
-      if (members[group] === 0) continue;
-      let size = 0;
-      for (let i = 0; i < count; i++) if (pairs[i] === group) scratch[size++] = ranks[i];
-      const limit = size <= quota ? Number.POSITIVE_INFINITY : smallest(scratch, size, quota - 1);
-      let places = quota;
-      for (let i = 0; i < count && places > 0; i++) {
-        if (pairs[i] !== group || ranks[i] > limit) continue;
-        ranks[i] = Number.NEGATIVE_INFINITY;
-        places--;
-      }
+    // Ranks sorted into their groups: group g ends where the next begins.
+    let sum = 0;
+    for (let g = 0; g < members.length; g++) {
+      sum += members[g];
+      members[g] = sum - members[g];
+    }
+    for (let i = 0; i < count; i++) scratch[members[pairs[i]]++] = ranks[i];
+    let from = 0;
+    for (let g = 0; g < members.length; g++) {
+      const size = members[g] - from;
+      if (size > 0)
+        limits[g] =
+          size <= quota
+            ? Number.POSITIVE_INFINITY
+            : smallest(scratch.subarray(from, members[g]), size, quota - 1);
+      from = members[g];
+      members[g] = quota;
+    }
+    for (let i = 0; i < count; i++) {
+      const g = pairs[i];
+      if (ranks[i] > limits[g] || members[g] === 0) continue;
+      ranks[i] = Number.NEGATIVE_INFINITY;
+      members[g]--;
     }
   }
 }
