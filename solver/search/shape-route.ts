@@ -4,6 +4,7 @@ import { cutToLength } from './cut-to-length.js';
 import { endPlay, lengthInZone, mainWindow } from './length-window.js';
 import { polish } from './polish.js';
 import { seeded } from './random.js';
+import { relay } from './relay.js';
 import { Shaper } from './shaper.js';
 import { StudPath } from './stud-path.js';
 import type { Tail } from './tail.js';
@@ -61,8 +62,10 @@ export function shapeRoute(
   };
   let shaper = new Shaper(path, goal);
   let work = 0;
+  const { max: widest } = space.setting.spacing;
   polish(shaper, options.polishTrials);
   if (options.annealTrials > 0) {
+    relay(shaper, options.polishTrials, widest);
     const polished = { nodes: path.nodes.slice(0, path.length), heated: path.heatedUpTo() };
     const kept = anneal(shaper, {
       trials: options.annealTrials,
@@ -74,6 +77,8 @@ export function shapeRoute(
     const best = kept ?? polished;
     path = lay(best.nodes, best.heated);
     shaper = new Shaper(path, goal);
+    polish(shaper, options.polishTrials);
+    relay(shaper, options.polishTrials, widest);
     polish(shaper, options.polishTrials);
   }
   work += shaper.trials;

@@ -5,7 +5,7 @@ import type { StudPath } from './stud-path.js';
 export interface ShapeGoal {
   /** Cold area one turn is worth, mm2. */
   readonly turnWeight: number;
-  /** Straight pieces shorter than this (studs) between opposite corners cost one turn more. */
+  /** Straight pieces shorter than this (studs) between opposite corners cost JOG_TURNS more. */
   readonly jogStuds: number;
   /** Laid length (mm, rounded corners) wanted from the entry to the last heated position; outside it costs. */
   readonly shortest: number;
@@ -17,6 +17,9 @@ export interface ShapeGoal {
   /** Positions at the end of the heated part that must not move. */
   readonly fixedEnd: number;
 }
+
+/** Turns that a short piece between opposite corners costs beside its own two, for its looks. */
+export const JOG_TURNS = 2;
 
 /** A stretch moved sideways: positions a..b of the path become `walk`. */
 export interface Move {
@@ -31,7 +34,7 @@ const EVERYDAY_PIXELS = 5500;
 /** Weighs and makes moves on one path; keeps its laid length. */
 export class Shaper {
   laid: number;
-  /** Turns and jogs. */
+  /** Turns, and jogs as turns. */
   bends: number;
   /** Moves weighed; one that touches more pixels than in everyday rooms counts that many times more. */
   trials = 0;
@@ -45,7 +48,7 @@ export class Shaper {
     this.saving = cornerSaving(path.s.lattice);
     this.pitch = path.s.lattice.pitch;
     const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
-    this.bends = turns + jogs;
+    this.bends = turns + JOG_TURNS * jogs;
     this.laid = laidLength(path, path.heatedUpTo() - 1);
   }
 
@@ -94,7 +97,7 @@ export class Shaper {
     const { path, goal, pitch } = this;
     for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return null;
     const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds);
-    const bends = turns + jogs;
+    const bends = turns + JOG_TURNS * jogs;
     const length = this.laid + (walk.length - 1 - (b - a)) * pitch - turns * this.saving;
     const fixed = bends * goal.turnWeight + this.miss(length) - this.miss(this.laid);
     // The most that a changed stretch can newly heat bounds what the move can gain.

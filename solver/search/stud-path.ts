@@ -68,6 +68,11 @@ export class StudPath {
     );
   }
 
+  /** 1 or -1 where the path turns one way or the other, 0 where it goes straight on. */
+  sideAt(k: number): number {
+    return this.isCorner(k) ? sideOf(this.nodes, k) : 0;
+  }
+
   turns(from = 0, to = this.length - 1): number {
     let n = 0;
     for (let k = Math.max(1, from); k < Math.min(this.length - 1, to + 1); k++) if (this.isCorner(k)) n++;
@@ -274,6 +279,13 @@ export class StudPath {
   }
 }
 
+/** Which way a walk turns at k. Steps are +-1 and +-nx; quarter turns to the left keep this sign, to the right flip it. */
+function sideOf(nodes: Int32Array, k: number): number {
+  const into = nodes[k] - nodes[k - 1];
+  const side = Math.sign(into) * Math.sign(nodes[k + 1] - nodes[k]);
+  return Math.abs(into) === 1 ? side : -side;
+}
+
 /** Corners of nodes[from..to], and short straight pieces between opposite corners. */
 function bends(
   nodes: Int32Array,
@@ -290,8 +302,7 @@ function bends(
     const out = nodes[k + 1] - nodes[k];
     if (into === out) continue;
     turns++;
-    // Steps are +-1 and +-nx; quarter turns to the left keep this sign, to the right flip it.
-    const side = Math.abs(into) === 1 ? Math.sign(into) * Math.sign(out) : -Math.sign(into) * Math.sign(out);
+    const side = sideOf(nodes, k);
     if (lastCorner >= 0 && side !== lastSide && k - lastCorner < jogStuds) jogs++;
     lastCorner = k;
     lastSide = side;
