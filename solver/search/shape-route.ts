@@ -33,7 +33,10 @@ export type Shaped =
 
 /** Cold area (mm2) that one mm outside the length window is worth: gently first, then as good as forbidden. */
 const LENGTH_WEIGHT = 180;
-const STRICT_LENGTH_WEIGHT = 4000;
+const STRICT_LENGTH_WEIGHT = 40_000;
+
+/** A step of one stud counts that many jogs in the end: few pay, but on the way they lead on to better forms. */
+const SLIGHT_JOG = 4;
 
 /** Turns that shaping may add, allowed for when the length window is set. */
 const SPARE_TURNS = 6;
@@ -54,6 +57,7 @@ export function shapeRoute(
   const goal = {
     turnWeight: options.turnWeight,
     jogStuds: 2 * space.setting.spacing.target,
+    slight: 1,
     shortest: Math.min(least, most),
     longest: most,
     lengthWeight: LENGTH_WEIGHT,
@@ -79,6 +83,9 @@ export function shapeRoute(
     shaper = new Shaper(path, goal);
     polish(shaper, options.polishTrials);
     relay(shaper, options.polishTrials, widest);
+    polish(shaper, options.polishTrials);
+    work += shaper.trials;
+    shaper = new Shaper(path, { ...goal, slight: SLIGHT_JOG });
     polish(shaper, options.polishTrials);
   }
   work += shaper.trials;

@@ -7,6 +7,8 @@ export interface ShapeGoal {
   readonly turnWeight: number;
   /** Straight pieces shorter than this (studs) between opposite corners cost JOG_TURNS more. */
   readonly jogStuds: number;
+  /** As many such pieces count when one is of a single stud or shorter than the least gap. */
+  readonly slight: number;
   /** Laid length (mm, rounded corners) wanted from the entry to the last heated position; outside it costs. */
   readonly shortest: number;
   readonly longest: number;
@@ -47,7 +49,7 @@ export class Shaper {
   ) {
     this.saving = cornerSaving(path.s.lattice);
     this.pitch = path.s.lattice.pitch;
-    const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
+    const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds, goal.slight);
     this.bends = turns + JOG_TURNS * jogs;
     this.laid = laidLength(path, path.heatedUpTo() - 1);
   }
@@ -96,7 +98,7 @@ export class Shaper {
     this.trials++;
     const { path, goal, pitch } = this;
     for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return null;
-    const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds);
+    const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds, goal.slight);
     const bends = turns + JOG_TURNS * jogs;
     const length = this.laid + (walk.length - 1 - (b - a)) * pitch - turns * this.saving;
     const fixed = bends * goal.turnWeight + this.miss(length) - this.miss(this.laid);

@@ -1,6 +1,7 @@
 import type { FloorRaster } from '../lattice/floor-raster.js';
 import type { StudLattice } from '../lattice/stud-lattice.js';
 import { PathHeat } from './path-heat.js';
+import { bends, sideOf } from './stud-bends.js';
 import { type Neighbourhood, neighbourhood } from './stud-spacing.js';
 
 /**
@@ -217,17 +218,20 @@ export class StudPath {
 
   /**
    * Turns and jogs gained if positions a..b became `walk`. A jog is a straight piece shorter than `jogStuds` whose two
-   * corners turn opposite ways: a step, a stair, the leg of a stubby finger.
+   * corners turn opposite ways: a step, a stair, the leg of a stubby finger. One of a single stud, or shorter than the
+   * least gap, counts `slight` times.
    */
   bendChange(
     a: number,
     b: number,
     walk: ArrayLike<number>,
     jogStuds: number,
+    slight = 1,
   ): { turns: number; jogs: number } {
+    const least = Math.max(2, this.minGap);
     const from = Math.max(0, a - jogStuds - 1);
     const to = Math.min(this.length - 1, b + jogStuds + 1);
-    const before = bends(this.nodes, from, to, jogStuds);
+    const before = bends(this.nodes, from, to, jogStuds, least, slight);
     const lead = a - from;
     const m = walk.length - 1;
     const size = lead + m + (to - b) + 1;
@@ -236,12 +240,12 @@ export class StudPath {
     for (let k = 0; k < lead; k++) scratch[k] = nodes[from + k];
     for (let k = 0; k <= m; k++) scratch[lead + k] = walk[k];
     for (let k = 1; k <= to - b; k++) scratch[lead + m + k] = nodes[b + k];
-    const after = bends(scratch, 0, size - 1, jogStuds);
+    const after = bends(scratch, 0, size - 1, jogStuds, least, slight);
     return { turns: after.turns - before.turns, jogs: after.jogs - before.jogs };
   }
 
-  bends(to: number, jogStuds: number): { turns: number; jogs: number } {
-    return bends(this.nodes, 0, Math.min(this.length - 1, to), jogStuds);
+  bends(to: number, jogStuds: number, slight = 1): { turns: number; jogs: number } {
+    return bends(this.nodes, 0, Math.min(this.length - 1, to), jogStuds, Math.max(2, this.minGap), slight);
   }
 
   /** By how much the cold area would grow if positions a..b became `walk`, mm2; Infinity beyond `dear`. */
@@ -277,35 +281,4 @@ export class StudPath {
     for (let k = a; k < to; k++) position[nodes[k]] = k;
     return true;
   }
-}
-
-/** Which way a walk turns at k. Steps are +-1 and +-nx; quarter turns to the left keep this sign, to the right flip it. */
-function sideOf(nodes: Int32Array, k: number): number {
-  const into = nodes[k] - nodes[k - 1];
-  const side = Math.sign(into) * Math.sign(nodes[k + 1] - nodes[k]);
-  return Math.abs(into) === 1 ? side : -side;
-}
-
-/** Corners of nodes[from..to], and short straight pieces between opposite corners. */
-function bends(
-  nodes: Int32Array,
-  from: number,
-  to: number,
-  jogStuds: number,
-): { turns: number; jogs: number } {
-  let turns = 0;
-  let jogs = 0;
-  let lastCorner = -1;
-  let lastSide = 0;
-  for (let k = from + 1; k < to; k++) {
-    const into = nodes[k] - nodes[k - 1];
-    const out = nodes[k + 1] - nodes[k];
-    if (into === out) continue;
-    turns++;
-    const side = sideOf(nodes, k);
-    if (lastCorner >= 0 && side !== lastSide && k - lastCorner < jogStuds) jogs++;
-    lastCorner = k;
-    lastSide = side;
-  }
-  return { turns, jogs };
 }
