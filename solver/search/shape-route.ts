@@ -35,6 +35,9 @@ export type Shaped =
 const LENGTH_WEIGHT = 180;
 const STRICT_LENGTH_WEIGHT = 40_000;
 
+/** What a step or the leg of a stubby finger costs beside its turns, in turns: in small rooms turns are cheap, looks less so. */
+const jogTurns = (turnWeight: number): number => 2 * Math.min(2, Math.max(1, 700 / Math.max(1, turnWeight)));
+
 /** A step of one stud counts that many jogs in the end: few pay, but on the way they lead on to better forms. */
 const SLIGHT_JOG = 4;
 
@@ -57,6 +60,7 @@ export function shapeRoute(
   const goal = {
     turnWeight: options.turnWeight,
     jogStuds: 2 * space.setting.spacing.target,
+    jogTurns: jogTurns(options.turnWeight),
     slight: 1,
     shortest: Math.min(least, most),
     longest: most,

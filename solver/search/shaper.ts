@@ -5,8 +5,9 @@ import type { StudPath } from './stud-path.js';
 export interface ShapeGoal {
   /** Cold area one turn is worth, mm2. */
   readonly turnWeight: number;
-  /** Straight pieces shorter than this (studs) between opposite corners cost JOG_TURNS more. */
+  /** Straight pieces shorter than this (studs) between opposite corners cost `jogTurns` turns beside their own two. */
   readonly jogStuds: number;
+  readonly jogTurns: number;
   /** As many such pieces count when one is of a single stud or shorter than the least gap. */
   readonly slight: number;
   /** Laid length (mm, rounded corners) wanted from the entry to the last heated position; outside it costs. */
@@ -19,9 +20,6 @@ export interface ShapeGoal {
   /** Positions at the end of the heated part that must not move. */
   readonly fixedEnd: number;
 }
-
-/** Turns that a short piece between opposite corners costs beside its own two, for its looks. */
-export const JOG_TURNS = 2;
 
 /** A stretch moved sideways: positions a..b of the path become `walk`. */
 export interface Move {
@@ -50,7 +48,7 @@ export class Shaper {
     this.saving = cornerSaving(path.s.lattice);
     this.pitch = path.s.lattice.pitch;
     const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds, goal.slight);
-    this.bends = turns + JOG_TURNS * jogs;
+    this.bends = turns + goal.jogTurns * jogs;
     this.laid = laidLength(path, path.heatedUpTo() - 1);
   }
 
@@ -99,7 +97,7 @@ export class Shaper {
     const { path, goal, pitch } = this;
     for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return null;
     const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds, goal.slight);
-    const bends = turns + JOG_TURNS * jogs;
+    const bends = turns + goal.jogTurns * jogs;
     const length = this.laid + (walk.length - 1 - (b - a)) * pitch - turns * this.saving;
     const fixed = bends * goal.turnWeight + this.miss(length) - this.miss(this.laid);
     // The most that a changed stretch can newly heat bounds what the move can gain.
