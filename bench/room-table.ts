@@ -1,3 +1,4 @@
+import type { Looks } from '../solver/check/looks.js';
 import { mean, percent } from './results.js';
 
 /** Columns of the rooms' table. */
@@ -11,6 +12,7 @@ export const HEAD: readonly string[] = [
   'bound %',
   'gap',
   'turns',
+  'looks',
   'turn bounds',
   'lane grid',
   'slack mm',
@@ -25,7 +27,7 @@ export const NOTES = [
   'between them. turn bounds: fewest straight pieces, and fewest turns, of any path over the nodes that the lane route',
   'behind the layout visits; shaping adds fingers and takes jogs away, so that a layout may also have fewer. lane grid:',
   'nodes, method, whether its route is proven. plain: a serpentine in one direction at the target spacing, of any',
-  'length; (out) = it does not end in the buffer. A turn counts as much as 10 cm2 of cold floor: more effort may give up',
+  'length; (out) = it does not end in the buffer. looks: jogs / stairs / fingers shorter than two spacings. A turn counts as much as 10 cm2 of cold floor: more effort may give up',
   'a little coverage for fewer turns.',
 ].join('\n');
 
@@ -34,6 +36,7 @@ export interface Laid {
   readonly coverage: number;
   readonly gap: number;
   readonly turns: number;
+  readonly looks: Looks;
   /** Null where no lane route stands behind the layout. */
   readonly turnBound: number | null;
   /** Processor time, seconds. */
@@ -51,6 +54,11 @@ export function summaryLines(laid: readonly Laid[], rooms: number): string[] {
     `- coverage: mean ${percent(mean(coverages))} %, least ${percent(Math.min(...coverages))} %`,
     `- gap to the bound: mean ${percent(mean(gaps))} points, largest ${percent(Math.max(...gaps))}`,
     `- processor seconds: mean ${mean(seconds).toFixed(2)}, longest ${Math.max(...seconds).toFixed(2)}`,
+  );
+  const sum = (of: (looks: Looks) => number) => laid.reduce((total, { looks }) => total + of(looks), 0);
+  const turns = laid.reduce((total, room) => total + room.turns, 0);
+  lines.push(
+    `- looks: ${sum(({ jogs }) => jogs)} jogs, ${sum(({ stairs }) => stairs)} stairs, ${sum(({ fingers }) => fingers)} short fingers in ${turns} turns`,
   );
   const bounded = laid.flatMap(({ turns, turnBound }) =>
     turnBound !== null && Number.isFinite(turnBound) && turnBound > 0 ? [turns / turnBound] : [],

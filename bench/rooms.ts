@@ -6,6 +6,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { drawingSvg } from '../service/papers/drawing-svg.js';
 import { sheetOf } from '../service/papers/sheet-of.js';
+import { looksOf } from '../solver/check/looks.js';
 import { createGlpkEngine } from '../solver/engines/glpk.js';
 import type { MipEngine } from '../solver/engines/port.js';
 import { planLayout } from '../solver/plan.js';
@@ -74,6 +75,7 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
   const [plan] = outcome.zones;
   const { coverage, length, end } = plan.check;
   const plain = plainSerpentine(room.zone, { ...request, lattice: outcome.lattice });
+  const looks = looksOf(plan.trace.path, { ...request, lattice: outcome.lattice });
   const gap = plan.upperBound - coverage.fraction;
   const row = [
     room.name,
@@ -85,6 +87,7 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
     percent(plan.upperBound),
     percent(gap),
     String(length.turns),
+    `${looks.jogs} / ${looks.stairs} / ${looks.fingers}`,
     turnBounds(plan),
     lanes(plan),
     end.slack.toFixed(0),
@@ -92,7 +95,14 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
     `${plain.turns}${plain.endsInBuffer ? '' : ' (out)'}`,
   ];
   const bound = plan.turnBound ? plan.turnBound.turns : null;
-  const laid: Laid = { coverage: coverage.fraction, gap, turns: length.turns, turnBound: bound, processor };
+  const laid: Laid = {
+    coverage: coverage.fraction,
+    gap,
+    turns: length.turns,
+    looks,
+    turnBound: bound,
+    processor,
+  };
   return { row, laid };
 }
 

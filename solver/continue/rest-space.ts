@@ -1,7 +1,7 @@
 import { subtract, tube } from '../geometry/region.js';
 import { floorRaster, summedArea } from '../lattice/floor-raster.js';
 import { nodePoint, reachable, type StudLattice } from '../lattice/stud-lattice.js';
-import { neighbourhood } from '../search/stud-path.js';
+import { neighbourhood } from '../search/stud-spacing.js';
 import { PIXELS_PER_PITCH, withdrawFrom, type ZoneSpace } from '../search/zone-space.js';
 
 /**

@@ -4,6 +4,7 @@ import { cutToLength } from './cut-to-length.js';
 import { endPlay, lengthInZone, mainWindow } from './length-window.js';
 import { polish } from './polish.js';
 import { seeded } from './random.js';
+import { relay } from './relay.js';
 import { Shaper } from './shaper.js';
 import { StudPath } from './stud-path.js';
 import type { Tail } from './tail.js';
@@ -32,7 +33,13 @@ export type Shaped =
 
 /** Cold area (mm2) that one mm outside the length window is worth: gently first, then as good as forbidden. */
 const LENGTH_WEIGHT = 180;
-const STRICT_LENGTH_WEIGHT = 4000;
+const STRICT_LENGTH_WEIGHT = 40_000;
+
+/** What a step or the leg of a stubby finger costs beside its turns, in turns: in small rooms turns are cheap, looks less so. */
+const jogTurns = (turnWeight: number): number => 2 * Math.min(2, Math.max(1, 700 / Math.max(1, turnWeight)));
+
+/** A step of one stud counts that many jogs in the end: few pay, but on the way they lead on to better forms. */
+const SLIGHT_JOG = 4;
 
 /** Turns that shaping may add, allowed for when the length window is set. */
 const SPARE_TURNS = 6;
@@ -53,6 +60,8 @@ export function shapeRoute(
   const goal = {
     turnWeight: options.turnWeight,
     jogStuds: 2 * space.setting.spacing.target,
+    jogTurns: jogTurns(options.turnWeight),
+    slight: 1,
     shortest: Math.min(least, most),
     longest: most,
     lengthWeight: LENGTH_WEIGHT,
@@ -61,8 +70,10 @@ export function shapeRoute(
   };
   let shaper = new Shaper(path, goal);
   let work = 0;
+  const { max: widest } = space.setting.spacing;
   polish(shaper, options.polishTrials);
   if (options.annealTrials > 0) {
+    relay(shaper, options.polishTrials, widest);
     const polished = { nodes: path.nodes.slice(0, path.length), heated: path.heatedUpTo() };
     const kept = anneal(shaper, {
       trials: options.annealTrials,
@@ -74,6 +85,11 @@ export function shapeRoute(
     const best = kept ?? polished;
     path = lay(best.nodes, best.heated);
     shaper = new Shaper(path, goal);
+    polish(shaper, options.polishTrials);
+    relay(shaper, options.polishTrials, widest);
+    polish(shaper, options.polishTrials);
+    work += shaper.trials;
+    shaper = new Shaper(path, { ...goal, slight: SLIGHT_JOG });
     polish(shaper, options.polishTrials);
   }
   work += shaper.trials;

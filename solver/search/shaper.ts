@@ -5,8 +5,11 @@ import type { StudPath } from './stud-path.js';
 export interface ShapeGoal {
   /** Cold area one turn is worth, mm2. */
   readonly turnWeight: number;
-  /** Straight pieces shorter than this (studs) between opposite corners cost one turn more. */
+  /** Straight pieces shorter than this (studs) between opposite corners cost `jogTurns` turns beside their own two. */
   readonly jogStuds: number;
+  readonly jogTurns: number;
+  /** As many such pieces count when one is of a single stud or shorter than the least gap. */
+  readonly slight: number;
   /** Laid length (mm, rounded corners) wanted from the entry to the last heated position; outside it costs. */
   readonly shortest: number;
   readonly longest: number;
@@ -26,12 +29,12 @@ export interface Move {
 }
 
 /** Pixels that a move in an everyday room touches at most: runs of 7 m at pitch 30 and three studs. */
-const EVERYDAY_PIXELS = 20_000;
+const EVERYDAY_PIXELS = 5500;
 
 /** Weighs and makes moves on one path; keeps its laid length. */
 export class Shaper {
   laid: number;
-  /** Turns and jogs. */
+  /** Turns, and jogs as turns. */
   bends: number;
   /** Moves weighed; one that touches more pixels than in everyday rooms counts that many times more. */
   trials = 0;
@@ -44,8 +47,8 @@ export class Shaper {
   ) {
     this.saving = cornerSaving(path.s.lattice);
     this.pitch = path.s.lattice.pitch;
-    const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
-    this.bends = turns + jogs;
+    const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds, goal.slight);
+    this.bends = turns + goal.jogTurns * jogs;
     this.laid = laidLength(path, path.heatedUpTo() - 1);
   }
 
@@ -66,24 +69,76 @@ export class Shaper {
 
   /** Makes the move when it is legal and costs no more than `allowance` mm2 (negative: must gain). */
   attempt(move: Move | null, allowance: number): boolean {
-    if (!move || move.b > this.last() || move.a < 0) return false;
-    this.trials++;
-    const { path, goal, pitch } = this;
+    const { path } = this;
+    const change = move && this.legalChange(move, allowance);
+    if (!change) return false;
     const { a, b, walk } = move;
-    for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return false;
-    const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds);
-    const length = this.laid + (walk.length - 1 - (b - a)) * pitch - turns * this.saving;
-    const fixed = (turns + jogs) * goal.turnWeight + this.miss(length) - this.miss(this.laid);
-    // The most that a changed stretch can newly heat bounds what the move can gain.
-    const atMost = Math.min(path.cold, (walk.length + 6) * pitch * pitch * 3);
-    if (fixed - atMost > allowance) return false;
-    this.trials += Math.floor(((walk.length + b - a) * path.pixelsPerPiece()) / EVERYDAY_PIXELS);
-    if (!path.legal(a, b, walk)) return false;
-    if (!path.replace(a, b, walk, allowance - fixed)) return false;
-    this.laid = length;
-    this.bends += turns + jogs;
+    if (!path.replace(a, b, walk, allowance - change.fixed)) return false;
+    this.laid = change.length;
+    this.bends += change.bends;
     return true;
   }
+
+  /** What the move would cost, mm2: in all, and of that for missing or surplus length; null when illegal or dear. */
+  weigh(move: Move, dear: number): { readonly cost: number; readonly miss: number } | null {
+    const change = this.legalChange(move, dear);
+    if (!change) return null;
+    const miss = this.miss(change.length) - this.miss(this.laid);
+    return {
+      cost: change.fixed + this.path.coldChange(move.a, move.b, move.walk, dear - change.fixed),
+      miss,
+    };
+  }
+
+  /** Bends, length and their cost after the move; null when it is illegal or its gain cannot make up for that cost. */
+  private legalChange({ a, b, walk }: Move, allowance: number): Change | null {
+    if (b > this.last() || a < 0) return null;
+    this.trials++;
+    const { path, goal, pitch } = this;
+    for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return null;
+    const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds, goal.slight);
+    const bends = turns + goal.jogTurns * jogs;
+    const length = this.laid + (walk.length - 1 - (b - a)) * pitch - turns * this.saving;
+    const fixed = bends * goal.turnWeight + this.miss(length) - this.miss(this.laid);
+    // The most that a changed stretch can newly heat bounds what the move can gain.
+    const atMost = Math.min(path.cold, (walk.length + 6) * pitch * pitch * 3);
+    if (fixed - atMost > allowance) return null;
+    this.trials += Math.floor(((walk.length + b - a) * path.pixelsPerPiece()) / EVERYDAY_PIXELS);
+    return path.legal(a, b, walk) ? { bends, length, fixed } : null;
+  }
+
+  snapshot(): Snapshot {
+    const { path, laid, bends } = this;
+    return { nodes: path.nodes.slice(0, path.length), laid, bends };
+  }
+
+  /** Back to a form that the path had under this shaper. */
+  restore({ nodes, laid, bends }: Snapshot): void {
+    const { path } = this;
+    let a = 0;
+    while (a + 1 < Math.min(nodes.length, path.length) && nodes[a + 1] === path.at(a + 1)) a++;
+    let [p, b] = [nodes.length - 1, path.length - 1];
+    while (p > a && b > a && nodes[p - 1] === path.at(b - 1)) {
+      p--;
+      b--;
+    }
+    path.replace(a, b, nodes.subarray(a, p + 1), Infinity);
+    this.laid = laid;
+    this.bends = bends;
+  }
+}
+
+interface Change {
+  readonly bends: number;
+  readonly length: number;
+  readonly fixed: number;
+}
+
+/** A form of the path, with what a shaper knows about it. */
+export interface Snapshot {
+  readonly nodes: Int32Array;
+  readonly laid: number;
+  readonly bends: number;
 }
 
 /** Laid length of positions 0..to, a corner's saving counted once it is passed. */

@@ -1,25 +1,24 @@
 import type { FloorRaster } from '../lattice/floor-raster.js';
 import type { StudLattice } from '../lattice/stud-lattice.js';
+import { PathHeat } from './path-heat.js';
+import { bends, sideOf } from './stud-bends.js';
+import { type Neighbourhood, neighbourhood } from './stud-spacing.js';
 
 /**
  * A legal path on the stud lattice that can be changed locally. Keeps, at every moment, the position of each node on
  * the path and how many path pieces heat each pixel, so that a change costs only what it touches.
  */
 export class StudPath {
-  /** Lattice nodes in order; consecutive ones are one stud apart. */
+  /** Lattice nodes in order, one stud apart; only the first `length` count. */
   nodes: Int32Array;
   length: number;
-  /** Weighted target area not heated by the counted part of the path, mm2. */
-  cold: number;
   private readonly position: Int32Array;
-  private readonly heat: Uint16Array;
+  private readonly heat: PathHeat;
   private readonly near: Neighbourhood;
   private readonly fresh: Int32Array;
   private scratch = new Int32Array(64);
   private stamp = 0;
   private readonly freshStamp: Int32Array;
-  private readonly stampEast: Int32Array;
-  private readonly stampNorth: Int32Array;
 
   /** `heatedTo`: pieces from this position on are laid but not counted as heat. */
   constructor(
@@ -33,15 +32,18 @@ export class StudPath {
     this.nodes = Int32Array.from(nodes);
     this.length = nodes.length;
     this.position = new Int32Array(s.nx * s.ny).fill(-1);
-    this.heat = new Uint16Array(floor.weight.length);
     this.fresh = new Int32Array(s.nx * s.ny);
     this.freshStamp = new Int32Array(s.nx * s.ny);
     this.near = neighbourhood(s, minGap);
-    this.stampEast = heatStamp(floor, s.lattice.pitch, heatRadius, 1, 0);
-    this.stampNorth = heatStamp(floor, s.lattice.pitch, heatRadius, 0, 1);
-    this.cold = floor.total;
+    this.heat = new PathHeat(floor, s.nx, s.lattice.pitch, heatRadius);
     for (let k = 0; k < this.length; k++) this.position[this.nodes[k]] = k;
-    for (let k = 0; k + 1 < heatedTo; k++) this.warm(this.nodes[k], this.nodes[k + 1]);
+    for (let k = 0; k + 1 < heatedTo; k++) this.heat.warmPiece(this.nodes[k], this.nodes[k + 1]);
+    for (let k = 0; k < heatedTo; k++) if (this.isKnot(k)) this.heat.warmKnot(this.nodes[k]);
+  }
+
+  /** Weighted target area not heated by the counted part of the path, mm2. */
+  get cold(): number {
+    return this.heat.cold;
   }
 
   at(k: number): number {
@@ -54,7 +56,7 @@ export class StudPath {
 
   /** Pixels that one channel piece heats: what weighing a change costs a stud. */
   pixelsPerPiece(): number {
-    return Math.max(this.stampEast.length, this.stampNorth.length);
+    return this.heat.stripSize;
   }
 
   heatedUpTo(): number {
@@ -67,6 +69,11 @@ export class StudPath {
     );
   }
 
+  /** 1 or -1 where the path turns one way or the other, 0 where it goes straight on. */
+  sideAt(k: number): number {
+    return this.isCorner(k) ? sideOf(this.nodes, k) : 0;
+  }
+
   turns(from = 0, to = this.length - 1): number {
     let n = 0;
     for (let k = Math.max(1, from); k < Math.min(this.length - 1, to + 1); k++) if (this.isCorner(k)) n++;
@@ -75,44 +82,12 @@ export class StudPath {
 
   /** Cold weight in the pixels that touch node v, mm2: what a run through it would heat at least. */
   coldBeside(v: number): number {
-    const { per, width, weight } = this.floor;
-    const base = this.pixelOf(v);
-    let sum = 0;
-    for (let y = -per; y < per; y++)
-      for (let x = -per; x < per; x++) {
-        const p = base + y * width + x;
-        if (this.heat[p] === 0) sum += weight[p];
-      }
-    return sum / 2;
+    return this.heat.coldBeside(v);
   }
 
-  /** Target weight that a piece would newly heat is taken off `cold`; call before counting it elsewhere. */
-  private warm(a: number, b: number): void {
-    const { heat } = this;
-    const { weight } = this.floor;
-    const base = this.pixelOf(Math.min(a, b));
-    const offsets = Math.abs(a - b) === 1 ? this.stampEast : this.stampNorth;
-    for (let k = 0; k < offsets.length; k++) {
-      const p = base + offsets[k];
-      if (heat[p]++ === 0) this.cold -= weight[p];
-    }
-  }
-
-  private cool(a: number, b: number): void {
-    const { heat } = this;
-    const { weight } = this.floor;
-    const base = this.pixelOf(Math.min(a, b));
-    const offsets = Math.abs(a - b) === 1 ? this.stampEast : this.stampNorth;
-    for (let k = 0; k < offsets.length; k++) {
-      const p = base + offsets[k];
-      if (--heat[p] === 0) this.cold += weight[p];
-    }
-  }
-
-  private pixelOf(v: number): number {
-    const { per, pad, width } = this.floor;
-    const j = Math.floor(v / this.s.nx);
-    return (j * per + pad) * width + (v - j * this.s.nx) * per + pad;
+  /** Corner or end of the heated part. */
+  private isKnot(k: number): boolean {
+    return k === 0 || k === this.heatedTo - 1 || this.isCorner(k);
   }
 
   /**
@@ -176,29 +151,87 @@ export class StudPath {
     return true;
   }
 
-  private swapHeat(a: number, b: number, walk: ArrayLike<number>): void {
-    for (let k = 0; k + 1 < walk.length; k++) this.warm(walk[k], walk[k + 1]);
-    for (let k = a; k < b; k++) this.cool(this.nodes[k], this.nodes[k + 1]);
+  /** Whether the channel piece from node v by one step (+-1, +-nx) is open. */
+  joined(v: number, step: number): boolean {
+    const { s } = this;
+    const low = step > 0 ? v : v + step;
+    if (low < 0) return false;
+    return (step === 1 || step === -1 ? s.east[low] : s.north[low]) === 1;
   }
 
-  private swapHeatBack(a: number, b: number, walk: ArrayLike<number>): void {
-    for (let k = a; k < b; k++) this.warm(this.nodes[k], this.nodes[k + 1]);
-    for (let k = 0; k + 1 < walk.length; k++) this.cool(walk[k], walk[k + 1]);
+  /** Whether node v keeps its distance from everything but positions a..b and what they may come near. */
+  clear(v: number, a: number, b: number): boolean {
+    const { near, position, s } = this;
+    const own = position[v];
+    if (own >= 0 && (own <= a || own >= b)) return false;
+    const i = v % s.nx;
+    for (let n = 0; n < near.count; n++) {
+      const x = i + near.dx[n];
+      if (x < 0 || x >= s.nx) continue;
+      const q = position[v + near.offset[n]] ?? -1;
+      if (q < 0 || (q >= a && q <= b)) continue;
+      if ((q < a ? a - q : q - b) > near.most[n]) return false;
+    }
+    return true;
+  }
+
+  /** Whether node k of a walk in place of positions a..b would be a knot. */
+  private isWalkKnot(a: number, b: number, walk: ArrayLike<number>, k: number): boolean {
+    const m = walk.length - 1;
+    if ((k === 0 && a === 0) || (k === m && b === this.heatedTo - 1)) return true;
+    const before = k > 0 ? walk[k - 1] : this.nodes[a - 1];
+    const after = k < m ? walk[k + 1] : this.nodes[b + 1];
+    return walk[k] - before !== after - walk[k];
+  }
+
+  /**
+   * Counts `walk` as heat in place of positions a..b. When the cold area would grow by more than `allowance` mm2,
+   * everything is put back and the answer is false.
+   */
+  private swapHeat(a: number, b: number, walk: ArrayLike<number>, allowance: number): boolean {
+    const { heat, nodes } = this;
+    const before = heat.cold;
+    for (let k = 0; k + 1 < walk.length; k++) heat.warmPiece(walk[k], walk[k + 1]);
+    for (let k = 0; k < walk.length; k++) if (this.isWalkKnot(a, b, walk, k)) heat.warmKnot(walk[k]);
+    const limit = before + allowance;
+    let k = a;
+    for (; k <= b && heat.cold <= limit; k++) {
+      if (this.isKnot(k)) heat.coolKnot(nodes[k]);
+      if (k < b) heat.coolPiece(nodes[k], nodes[k + 1]);
+    }
+    if (heat.cold <= limit) return true;
+    this.swapBack(a, k - 1, b, walk, before);
+    return false;
+  }
+
+  /** Undoes `swapHeat` that has got as far as position `to`. */
+  private swapBack(a: number, to: number, b: number, walk: ArrayLike<number>, before: number): void {
+    const { heat, nodes } = this;
+    for (let k = a; k <= to; k++) {
+      if (this.isKnot(k)) heat.warmKnot(nodes[k]);
+      if (k < b) heat.warmPiece(nodes[k], nodes[k + 1]);
+    }
+    for (let k = 0; k + 1 < walk.length; k++) heat.coolPiece(walk[k], walk[k + 1]);
+    for (let k = 0; k < walk.length; k++) if (this.isWalkKnot(a, b, walk, k)) heat.coolKnot(walk[k]);
+    heat.cold = before;
   }
 
   /**
    * Turns and jogs gained if positions a..b became `walk`. A jog is a straight piece shorter than `jogStuds` whose two
-   * corners turn opposite ways: a step, a stair, the leg of a stubby finger.
+   * corners turn opposite ways: a step, a stair, the leg of a stubby finger. One of a single stud, or shorter than the
+   * least gap, counts `slight` times.
    */
   bendChange(
     a: number,
     b: number,
     walk: ArrayLike<number>,
     jogStuds: number,
+    slight = 1,
   ): { turns: number; jogs: number } {
+    const least = Math.max(2, this.minGap);
     const from = Math.max(0, a - jogStuds - 1);
     const to = Math.min(this.length - 1, b + jogStuds + 1);
-    const before = bends(this.nodes, from, to, jogStuds);
+    const before = bends(this.nodes, from, to, jogStuds, least, slight);
     const lead = a - from;
     const m = walk.length - 1;
     const size = lead + m + (to - b) + 1;
@@ -207,12 +240,21 @@ export class StudPath {
     for (let k = 0; k < lead; k++) scratch[k] = nodes[from + k];
     for (let k = 0; k <= m; k++) scratch[lead + k] = walk[k];
     for (let k = 1; k <= to - b; k++) scratch[lead + m + k] = nodes[b + k];
-    const after = bends(scratch, 0, size - 1, jogStuds);
+    const after = bends(scratch, 0, size - 1, jogStuds, least, slight);
     return { turns: after.turns - before.turns, jogs: after.jogs - before.jogs };
   }
 
-  bends(to: number, jogStuds: number): { turns: number; jogs: number } {
-    return bends(this.nodes, 0, Math.min(this.length - 1, to), jogStuds);
+  bends(to: number, jogStuds: number, slight = 1): { turns: number; jogs: number } {
+    return bends(this.nodes, 0, Math.min(this.length - 1, to), jogStuds, Math.max(2, this.minGap), slight);
+  }
+
+  /** By how much the cold area would grow if positions a..b became `walk`, mm2; Infinity beyond `dear`. */
+  coldChange(a: number, b: number, walk: ArrayLike<number>, dear: number): number {
+    const before = this.heat.cold;
+    if (!this.swapHeat(a, b, walk, dear)) return Infinity;
+    const change = this.heat.cold - before;
+    this.swapBack(a, b, b, walk, before);
+    return change;
   }
 
   /**
@@ -220,122 +262,23 @@ export class StudPath {
    * The caller has asked `legal` first; a..b must lie in the heated part. Tells whether it was done.
    */
   replace(a: number, b: number, walk: ArrayLike<number>, allowance: number): boolean {
-    const before = this.cold;
-    this.swapHeat(a, b, walk);
-    if (this.cold - before > allowance) {
-      this.swapHeatBack(a, b, walk);
-      this.cold = before;
-      return false;
-    }
+    if (!this.swapHeat(a, b, walk, allowance)) return false;
     for (let k = a + 1; k < b; k++) this.position[this.nodes[k]] = -1;
     const grown = walk.length - 1 - (b - a);
     if (grown !== 0) {
-      const nodes = new Int32Array(this.length + grown);
-      nodes.set(this.nodes.subarray(0, a));
-      nodes.set(this.nodes.subarray(b, this.length), b + grown);
-      this.nodes = nodes;
+      if (this.length + grown > this.nodes.length) {
+        const roomier = new Int32Array(2 * (this.length + grown));
+        roomier.set(this.nodes);
+        this.nodes = roomier;
+      }
+      this.nodes.copyWithin(b + grown, b, this.length);
       this.length += grown;
       this.heatedTo += grown;
     }
     for (let k = 0; k < walk.length; k++) this.nodes[a + k] = walk[k];
-    for (let k = a; k < (grown === 0 ? a + walk.length : this.length); k++) this.position[this.nodes[k]] = k;
+    const { nodes, position } = this;
+    const to = grown === 0 ? a + walk.length : this.length;
+    for (let k = a; k < to; k++) position[nodes[k]] = k;
     return true;
   }
-}
-
-/** Corners of nodes[from..to], and short straight pieces between opposite corners. */
-function bends(
-  nodes: Int32Array,
-  from: number,
-  to: number,
-  jogStuds: number,
-): { turns: number; jogs: number } {
-  let turns = 0;
-  let jogs = 0;
-  let lastCorner = -1;
-  let lastSide = 0;
-  for (let k = from + 1; k < to; k++) {
-    const into = nodes[k] - nodes[k - 1];
-    const out = nodes[k + 1] - nodes[k];
-    if (into === out) continue;
-    turns++;
-    // Steps are +-1 and +-nx; quarter turns to the left keep this sign, to the right flip it.
-    const side = Math.abs(into) === 1 ? Math.sign(into) * Math.sign(out) : -Math.sign(into) * Math.sign(out);
-    if (lastCorner >= 0 && side !== lastSide && k - lastCorner < jogStuds) jogs++;
-    lastCorner = k;
-    lastSide = side;
-  }
-  return { turns, jogs };
-}
-
-/** True when two nodes of a walk, one of them at `from` or later, lie closer than the spacing allows. */
-export function tooClose(s: StudLattice, walk: ArrayLike<number>, from: number, minGap: number): boolean {
-  const near = neighbourhood(s, minGap);
-  const position = new Int32Array(s.free.length).fill(-1);
-  for (let k = 0; k < walk.length; k++) {
-    if (position[walk[k]] >= 0) return true;
-    position[walk[k]] = k;
-  }
-  for (let k = from; k < walk.length; k++)
-    for (let n = 0; n < near.count; n++) {
-      const x = (walk[k] % s.nx) + near.dx[n];
-      const w = walk[k] + near.offset[n];
-      if (x < 0 || x >= s.nx || w < 0 || w >= position.length || position[w] < 0) continue;
-      if (Math.abs(position[w] - k) > near.most[n]) return true;
-    }
-  return false;
-}
-
-export interface Neighbourhood {
-  readonly count: number;
-  readonly dx: Int32Array;
-  readonly offset: Int32Array;
-  /** Longest stretch of path (studs) allowed between two nodes this far apart. */
-  readonly most: Int32Array;
-  readonly longest: number;
-}
-
-/** Lattice offsets closer than `minGap` studs, with the longest path between that still counts as one corner. */
-export function neighbourhood(s: StudLattice, minGap: number): Neighbourhood {
-  const dx: number[] = [];
-  const offset: number[] = [];
-  const most: number[] = [];
-  for (let y = -minGap; y <= minGap; y++)
-    for (let x = -minGap; x <= minGap; x++) {
-      const d = Math.hypot(x, y);
-      if (d === 0 || d >= minGap - 1e-9) continue;
-      dx.push(x);
-      offset.push(y * s.nx + x);
-      most.push(Math.floor(Math.SQRT2 * d + 1 / s.lattice.pitch + 1e-9));
-    }
-  return {
-    count: dx.length,
-    dx: Int32Array.from(dx),
-    offset: Int32Array.from(offset),
-    most: Int32Array.from(most),
-    longest: Math.max(1, ...most),
-  };
-}
-
-/** Pixel offsets (from a node's own pixel) within heatRadius of the piece from that node to (ex, ey). */
-function heatStamp(
-  floor: FloorRaster,
-  pitch: number,
-  heatRadius: number,
-  ex: number,
-  ey: number,
-): Int32Array {
-  const { per, width } = floor;
-  const size = pitch / per;
-  const reach = Math.ceil(heatRadius / size);
-  const offsets: number[] = [];
-  for (let y = -reach; y < reach + ey * per; y++)
-    for (let x = -reach; x < reach + ex * per; x++) {
-      const px = (x + 0.5) * size;
-      const py = (y + 0.5) * size;
-      const qx = Math.max(0, Math.min(ex * pitch, px));
-      const qy = Math.max(0, Math.min(ey * pitch, py));
-      if (Math.hypot(px - qx, py - qy) <= heatRadius) offsets.push(y * width + x);
-    }
-  return Int32Array.from(offsets);
 }

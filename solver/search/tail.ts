@@ -2,7 +2,7 @@ import type { StudLattice } from '../lattice/stud-lattice.js';
 import type { GridTask } from '../model/grid-task.js';
 import { cornerSaving } from '../problem.js';
 import { solveFrontier } from './frontier.js';
-import { type Neighbourhood, neighbourhood, tooClose } from './stud-path.js';
+import { type Neighbourhood, neighbourhood, tooClose } from './stud-spacing.js';
 
 /** The last stretch: from the end of the main path into the buffer and as far as it goes there. */
 export interface Tail {

@@ -39,15 +39,37 @@ describe('tables and figures', () => {
 
   it('sums up the rooms that were laid', () => {
     const rooms = [
-      { coverage: 0.99, gap: 0.01, turns: 22, turnBound: 20, processor: 1 },
-      { coverage: 0.97, gap: 0.02, turns: 9, turnBound: null, processor: 3 },
-      { coverage: 0.98, gap: 0.03, turns: 13, turnBound: 10, processor: 2 },
+      {
+        coverage: 0.99,
+        gap: 0.01,
+        turns: 22,
+        looks: { jogs: 1, stairs: 0, fingers: 2 },
+        turnBound: 20,
+        processor: 1,
+      },
+      {
+        coverage: 0.97,
+        gap: 0.02,
+        turns: 9,
+        looks: { jogs: 0, stairs: 1, fingers: 1 },
+        turnBound: null,
+        processor: 3,
+      },
+      {
+        coverage: 0.98,
+        gap: 0.03,
+        turns: 13,
+        looks: { jogs: 2, stairs: 0, fingers: 0 },
+        turnBound: 10,
+        processor: 2,
+      },
     ];
     expect(summaryLines(rooms, 4)).toEqual([
       '- laid: 3 of 4 rooms',
       '- coverage: mean 98.00 %, least 97.00 %',
       '- gap to the bound: mean 2.00 points, largest 3.00',
       '- processor seconds: mean 2.00, longest 3.00',
+      '- looks: 3 jogs, 1 stairs, 3 short fingers in 44 turns',
       '- turns over their bound: mean 1.20 times, largest 1.30',
     ]);
     expect(summaryLines([], 2)).toEqual(['- laid: 0 of 2 rooms']);

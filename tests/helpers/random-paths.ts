@@ -21,6 +21,8 @@ export const pathOn = (space: ZoneSpace, way: ArrayLike<number>, heated = way.le
 export const goalIn = (space: ZoneSpace, goal: Partial<ShapeGoal> = {}): ShapeGoal => ({
   turnWeight: 600,
   jogStuds: 2 * space.setting.spacing.target,
+  jogTurns: 2,
+  slight: 1,
   shortest: 0,
   longest: 1e9,
   lengthWeight: 180,

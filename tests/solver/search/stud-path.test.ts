@@ -4,7 +4,8 @@ import { pointSegmentDistance } from '../../../solver/geometry/measure.js';
 import { nodePoint } from '../../../solver/lattice/stud-lattice.js';
 import { seeded } from '../../../solver/search/random.js';
 import { Shaper } from '../../../solver/search/shaper.js';
-import { neighbourhood, type StudPath, tooClose } from '../../../solver/search/stud-path.js';
+import type { StudPath } from '../../../solver/search/stud-path.js';
+import { neighbourhood, tooClose } from '../../../solver/search/stud-spacing.js';
 import { type ZoneSpace, zoneSpace } from '../../../solver/search/zone-space.js';
 import { joined, keepsSpacing, latticeRooms } from '../../helpers/lattice-room.js';
 import { goalIn, pathOn, shake, spineIn } from '../../helpers/random-paths.js';
@@ -68,7 +69,7 @@ describe('after any sequence of accepted moves', () => {
         const { turns, jogs } = bendsOf(nodes, s.nx, shaper.goal.jogStuds);
         expect(path.turns()).toBe(turns);
         expect(path.bends(path.length, shaper.goal.jogStuds)).toEqual({ turns, jogs });
-        expect(shaper.bends).toBe(turns + jogs);
+        expect(shaper.bends).toBe(turns + shaper.goal.jogTurns * jogs);
       }),
       { seed: 41, numRuns: 150 },
     );
