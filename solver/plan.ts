@@ -2,6 +2,7 @@ import { coverageBound } from './bounds/area.js';
 import { fewestPieces, fewestTurns } from './bounds/turns.js';
 import { choose, type Legal, legalLayouts } from './choose.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
+import { agreeing } from './length-verdicts.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from './plan-types.js';
 import type { Cable, Setting, Zone } from './problem.js';
 import { refuser } from './refusals.js';
@@ -110,7 +111,10 @@ export function judgeCables(
   const legal = legalLayouts(space, searched.found, turnWorth(space, request.turnWeight));
   const chosen = choose(space, legal, tools.accept);
   const known = [...refused, ...verdictsOf(space, open, searched, legal, chosen)];
-  const verdicts = cables.flatMap(({ id }) => known.filter(({ cable }) => cable === id));
+  const verdicts = agreeing(
+    cables.flatMap(({ id }) => known.filter(({ cable }) => cable === id)),
+    cables,
+  );
   return { legal, chosen, verdicts, work: searched.work };
 }
 

@@ -15,6 +15,9 @@ import { mm, percent, plural, wattsPerArea } from './words.js';
 /** A cable whose proven best coverage lies this far below the chosen one's is too short for the floor. */
 const CLEARLY_COLDER = 0.02;
 
+/** What fitting a layout to a cable leaves for rounding, mm. */
+const ROUNDING = 6;
+
 /** A floor that would take this many times a cable's length is not too small for it. */
 const ROOMY = 1.3;
 
@@ -168,8 +171,8 @@ class Judge {
     // Lengths from the entry to the buffer come in steps of two pitches; the stretch must make up for one.
     const needed = 2 * play + 2 * space.s.lattice.pitch;
     const missing = needed - stretch;
-    const beyondAll = longest > 0 ? cable.length + play - longest : 0;
-    const surplus = missed === null ? beyondAll : Math.max(0, -missed);
+    const beyondAll = longest > 0 ? cable.length + play + ROUNDING - longest : 0;
+    const surplus = missed === null ? beyondAll : missed < 0 ? ROUNDING - missed : 0;
     // Runs at the least spacing would take up most of the floor only with a cable much longer than this one.
     const roomy = areaOf(space.routing) / (minGap * space.s.lattice.pitch) > ROOMY * (cable.length + play);
     if (missing > 0 && (roomy || !(missed !== null && surplus > 2 * missing && !longerFits)))

@@ -4,6 +4,7 @@ import { endPlay, lengthInZone } from '../search/length-window.js';
 import { type Mouths, mouthsOf } from '../search/mouths.js';
 import { shapeRoute } from '../search/shape-route.js';
 import { spine } from '../search/spine.js';
+import { tooClose } from '../search/stud-path.js';
 import { buildTail, type Tail } from '../search/tail.js';
 import type { ZoneSpace } from '../search/zone-space.js';
 import { nodesPassed } from './join.js';
@@ -43,9 +44,7 @@ export function longTails(
   const play = endPlay(space, cable, TURNS);
   const maxOutside = space.setting.spacing.max + 1;
   const tried = new Set<string>();
-  for (const mouths of gates(mouthsOf(space, maxOutside), space.s.nx)) {
-    const way = spine(space, mouths);
-    if (!way) continue;
+  const tryWay = (way: readonly number[]): void => {
     for (const share of SHARES) {
       const tail = buildTail(space.s, way, {
         buffer: space.buffer,
@@ -66,7 +65,14 @@ export function longTails(
         fitted.push({ way: withRest(nodesPassed(space.s, shaped.trace), tail), score: shaped.score });
       else if (missed === null || Math.abs(shaped.by) < Math.abs(missed)) missed = shaped.by;
     }
+  };
+  const doors = gates(mouthsOf(space, maxOutside), space.s.nx);
+  for (const door of doors) {
+    const way = spine(space, door);
+    if (way) tryWay(way);
   }
+  for (const door of fitted.length > 0 ? [] : doors)
+    for (const way of alongBuffer(space, door, minGap)) tryWay(way);
   fitted.sort((a, b) => a.score - b.score);
   return { ways: fitted.map(({ way }) => way), missed };
 }
@@ -78,6 +84,34 @@ const withRest = (nodes: readonly number[], tail: Tail): number[] => {
 };
 
 const nameOf = (way: readonly number[], tail: Tail): string => `${way.join(' ')} ${tail.nodes.join(' ')}`;
+
+/**
+ * Ways that come to their place from along the buffer: its last corner cannot be moved, so a way grows on that side
+ * only if it is bent there already.
+ */
+function alongBuffer(space: ZoneSpace, door: Mouths, minGap: number): number[][] {
+  const { s, usable } = space;
+  const none = new Uint8Array(door.east.length);
+  const upright = door.east.some((steps) => steps > 0) || door.west.some((steps) => steps > 0);
+  const [step, pieces] = upright ? [s.nx, s.north] : [1, s.east];
+  const mouths = Uint8Array.from(none, (_, v) =>
+    door.east[v] || door.west[v] || door.north[v] || door.south[v] ? 1 : 0,
+  );
+  return [step, -step].flatMap((on) => {
+    const stretch = (from: number): number[] =>
+      Array.from({ length: minGap + 1 }, (_, k) => from + (k + 1) * on);
+    const leads = (from: number): boolean =>
+      usable[from] === 1 &&
+      mouths[from + (minGap + 1) * on] === 1 &&
+      stretch(from).every((v) => usable[v] === 1 && pieces[on > 0 ? v - step : v] === 1);
+    const before = Uint8Array.from(none, (_, v) => (leads(v) ? 1 : 0));
+    const way = spine(space, { east: before, west: none, north: none, south: none });
+    const last = way?.[way.length - 1];
+    if (!way || last === undefined) return [];
+    const whole = [...way, ...stretch(last)];
+    return tooClose(s, whole, 0, minGap) ? [] : [whole];
+  });
+}
 
 /** The mouths of each side, a stretch of it at a time. */
 function gates(mouths: Mouths, nx: number): Mouths[] {
