@@ -67,7 +67,7 @@ function rankZone(
 ): { cables: readonly CableFit[]; work: number } {
   const { catalogue, maxLoad } = request;
   const light = catalogue.filter(({ power }) => maxLoad === null || power <= maxLoad);
-  const { legal, verdicts, work } = judgeCables(zone, setting, light, request, tools);
+  const { legal, verdicts, work } = judgeCables(zone, setting, light, request, tools, true);
   const best = (cable: string) => legal.find(({ found }) => found.cable.id === cable) ?? null;
   const place = (cable: string) => legal.findIndex(({ found }) => found.cable.id === cable);
   const fitting = verdicts

@@ -33,6 +33,17 @@ export function verdictsOf(
   return cables.map((cable) => judge.verdict(cable));
 }
 
+/** Proven: no layout with this cable heats a larger share. */
+const mostCovered = (space: ZoneSpace, cable: Cable, target: number): number =>
+  Math.min(1, sweptArea(space.setting, lengthInZone(space, cable)) / target);
+
+/** Whether no layout with this cable can come near what the chosen one heats. */
+export function clearlyColder(space: ZoneSpace, cable: Cable, chosen: Legal | null): boolean {
+  const target = areaOf(space.target);
+  if (!chosen || target <= 0) return false;
+  return mostCovered(space, cable, target) < chosen.check.coverage.fraction - CLEARLY_COLDER;
+}
+
 class Judge {
   private readonly target: number;
 
@@ -122,14 +133,9 @@ class Judge {
       );
     }
     if (!chosen || this.target <= 0) return null;
-    const best = this.mostCovered(cable);
-    return best < chosen.check.coverage.fraction - CLEARLY_COLDER ? this.tooShortForFloor(cable, best) : null;
-  }
-
-  /** Proven: no layout with this cable heats a larger share. */
-  private mostCovered(cable: Cable): number {
-    const { space, target } = this;
-    return Math.min(1, sweptArea(space.setting, lengthInZone(space, cable)) / target);
+    return clearlyColder(space, cable, chosen)
+      ? this.tooShortForFloor(cable, mostCovered(space, cable, this.target))
+      : null;
   }
 
   private tooShortForFloor(cable: Cable, best: number): CableVerdict {
@@ -199,7 +205,7 @@ class Judge {
         missed,
         `the shortest layout found that ends in the buffer takes ${mm(missed)} more than it has`,
       );
-    const best = this.mostCovered(cable);
+    const best = mostCovered(space, cable, this.target);
     if (chosen && best < chosen.check.coverage.fraction) return this.tooShortForFloor(cable, best);
     return refusal(
       space,
