@@ -14,8 +14,8 @@ export interface Budget {
  * guard is for machines that stall, not for those that are busy.
  */
 const PER_ZONE_MS: Readonly<Record<Effort, number>> = { quick: 40_000, normal: 100_000, thorough: 400_000 };
-/** Stud crossings; 25 m2 at a pitch of 30 mm. */
-const ORDINARY_SIZE = 25e6 / 30 ** 2;
+/** Stud crossings; 10 m2 at a pitch of 30 mm: what one cable heats. */
+const ORDINARY_SIZE = 10e6 / 30 ** 2;
 const LONGEST_MS = 600_000;
 /** The rest is for coming to an end. */
 const SOFT_SHARE = 0.6;

@@ -14,8 +14,11 @@ import { zoneSpace } from './search/zone-space.js';
 import { SecondLook, together } from './second-look.js';
 import { clearlyColder, verdictsOf } from './verdicts.js';
 
-/** Plans every zone of a request: the cable, its route, the proof. The same request gives the same outcome. */
-export function planLayout(request: PlanRequest, tools: PlanTools): PlanOutcome {
+/**
+ * Plans every zone of a request: the cable, its route, the proof. The same request gives the same outcome.
+ * `insistent`: a zone is given up only when single cables have been searched for in vain as well.
+ */
+export function planLayout(request: PlanRequest, tools: PlanTools, insistent = true): PlanOutcome {
   tools.onPhase?.('prepare');
   const { pitch } = request.lattice;
   const origin = request.lattice.origin ?? chooseOrigin(request.zones, pitch);
@@ -31,7 +34,7 @@ export function planLayout(request: PlanRequest, tools: PlanTools): PlanOutcome 
   for (const zone of request.zones) {
     const insisted = request.insisted.get(zone.id);
     const cables = request.catalogue.filter(({ id }) => insisted === undefined || id === insisted);
-    const outcome = planZone(zone, setting, cables, request, tools);
+    const outcome = planZone(zone, setting, cables, request, tools, insistent);
     work += outcome.work;
     verdicts.push(...outcome.verdicts);
     if (outcome.plan) plans.push(outcome.plan);
@@ -55,8 +58,10 @@ function planZone(
   cables: readonly Cable[],
   request: PlanRequest,
   tools: PlanTools,
+  insistent: boolean,
 ): ZoneOutcome {
-  const { chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools);
+  const alone = insistent ? 'failing' : 'never';
+  const { chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools, alone);
   if (!chosen) return { plan: null, verdicts, work };
   const bound = coverageBound(zone, setting, cables);
   const { found, check } = chosen;
@@ -87,8 +92,8 @@ export interface JudgedCables {
 }
 
 /**
- * Searches a zone for layouts with any of the cables, and says of each cable what became of it. `thorough`, or where
- * nothing was found: cables without a layout are searched for alone before anything is said against them.
+ * Searches a zone for layouts with any of the cables, and says of each cable what became of it. `alone` says when
+ * cables that this found no layout for are searched for by themselves before anything is said against them.
  */
 export function judgeCables(
   zone: Zone,
@@ -96,7 +101,7 @@ export function judgeCables(
   cables: readonly Cable[],
   request: Pick<PlanRequest, 'turnWeight' | 'effort'>,
   tools: PlanTools,
-  thorough = false,
+  alone: 'always' | 'failing' | 'never',
 ): JudgedCables {
   tools.onPhase?.('prepare');
   const space = zoneSpace(zone, setting);
@@ -124,16 +129,17 @@ export function judgeCables(
   for (;;) {
     const best = chosen;
     const next =
-      (thorough || !best) && !tools.expired()
+      (alone === 'always' || (alone === 'failing' && !best)) && !tools.expired()
         ? again.next(known, (cable) => clearlyColder(space, cable, best))
         : null;
     if (!next) break;
-    const alone = search([next], EFFORTS.quick);
-    const more = legalLayouts(space, alone.found, turnWeight);
+    const second = search([next], EFFORTS.quick);
+    const more = legalLayouts(space, second.found, turnWeight);
     again.note(next, more.length > 0);
-    searched = together(searched, alone);
+    searched = together(searched, second);
     legal = inOrder([...legal, ...more]);
-    chosen = choose(space, legal, tools.accept);
+    // What a layout would take stays the choice.
+    chosen ??= choose(space, legal, tools.accept);
     known = judge();
   }
   const verdicts = agreeing(
