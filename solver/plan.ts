@@ -11,7 +11,7 @@ import { turnWorth } from './search/objective.js';
 import type { LaneRoute } from './search/route-lanes.js';
 import { searchZone } from './search/search-zone.js';
 import { zoneSpace } from './search/zone-space.js';
-import { SecondLook, together } from './second-look.js';
+import { LIGHTLY, SecondLook, together } from './second-look.js';
 import { clearlyColder, verdictsOf } from './verdicts.js';
 
 /**
@@ -133,7 +133,7 @@ export function judgeCables(
         ? again.next(known, (cable) => clearlyColder(space, cable, best))
         : null;
     if (!next) break;
-    const second = search([next], EFFORTS.quick);
+    const second = search([next], LIGHTLY);
     const more = legalLayouts(space, second.found, turnWeight);
     again.note(next, more.length > 0);
     searched = together(searched, second);

@@ -1,10 +1,24 @@
 /** Cables that one search over the whole catalogue found no layout for, though nothing proven speaks against them. */
 import type { CableVerdict } from './plan-types.js';
 import type { Cable } from './problem.js';
+import { EFFORTS, type EffortBudget } from './search/effort.js';
 import type { SearchResult } from './search/search-zone.js';
 
 /** Most cables of a zone that get a search of their own. */
-const MOST = 8;
+const MOST = 6;
+
+/** Effort of such a search: a layout is wanted, not the best one. */
+export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
+  ...quick,
+  screens: 8,
+  screenWork: quick.screenWork / 4,
+  refine: 2,
+  refineWork: quick.refineWork / 4,
+  fits: 1,
+  maxWindows: 20,
+  exactTries: 0,
+  annealTrials: 2000,
+}));
 
 /** Picks cables to be searched for alone, and remembers what came of it. */
 export class SecondLook {
