@@ -67,7 +67,7 @@ export class Readiness {
   }
 
   async #run(): Promise<boolean> {
-    const { softMs, hardMs } = layoutBudget('quick', PROBE.zones);
+    const { softMs, hardMs } = layoutBudget('quick', PROBE.zones, PROBE.lattice.pitch);
     const task = { kind: 'layout', id: 'readiness-probe', softMs, request: PROBE } as const;
     const boarding = this.#flights.board(task, hardMs);
     if (boarding.kind !== 'aboard') return this.#everGood;

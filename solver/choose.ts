@@ -23,8 +23,8 @@ export interface Legal {
 /** Every legal layout, best first. */
 export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight: number): Legal[] {
   const { zone, setting } = space;
-  return all
-    .flatMap((found): Legal[] => {
+  return inOrder(
+    all.flatMap((found): Legal[] => {
       const check = checkTrace(zone, setting, found.cable, found.trace);
       if (!check.ok) return [];
       const { coverage, length } = check;
@@ -42,9 +42,12 @@ export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight
           beyond: zone.heatDensity ? beyondLimits(zone.heatDensity, density) : 0,
         },
       ];
-    })
-    .sort((a, b) => a.objective - b.objective);
+    }),
+  );
 }
+
+export const inOrder = (legal: readonly Legal[]): Legal[] =>
+  [...legal].sort((a, b) => a.objective - b.objective);
 
 /** Share of the target area that an accepted layout may be worse by than the best. */
 const ACCEPT_WITHIN = 0.01;

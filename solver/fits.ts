@@ -67,12 +67,12 @@ function rankZone(
 ): { cables: readonly CableFit[]; work: number } {
   const { catalogue, maxLoad } = request;
   const light = catalogue.filter(({ power }) => maxLoad === null || power <= maxLoad);
-  const { legal, verdicts, work } = judgeCables(zone, setting, light, request, tools);
+  const { legal, verdicts, work } = judgeCables(zone, setting, light, request, tools, 'always');
   const best = (cable: string) => legal.find(({ found }) => found.cable.id === cable) ?? null;
   const place = (cable: string) => legal.findIndex(({ found }) => found.cable.id === cable);
   const fitting = verdicts
     .filter(({ fits }) => fits)
-    .sort((a, b) => place(a.cable) - place(b.cable))
+    .sort((a, b) => Number(b.chosen) - Number(a.chosen) || place(a.cable) - place(b.cable))
     .map((verdict, k) => ({ ...verdict, rank: k + 1 }));
   const others = catalogue.flatMap((cable): readonly (CableVerdict & { rank: null })[] => {
     const verdict = verdicts.find((v) => v.cable === cable.id) ?? tooHeavy(zone.id, cable, maxLoad ?? 0);

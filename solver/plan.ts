@@ -1,19 +1,24 @@
 import { coverageBound } from './bounds/area.js';
 import { fewestPieces, fewestTurns } from './bounds/turns.js';
-import { choose, type Legal, legalLayouts } from './choose.js';
+import { choose, inOrder, type Legal, legalLayouts } from './choose.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
+import { agreeing } from './length-verdicts.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from './plan-types.js';
 import type { Cable, Setting, Zone } from './problem.js';
 import { refuser } from './refusals.js';
-import { EFFORTS } from './search/effort.js';
+import { EFFORTS, type EffortBudget } from './search/effort.js';
 import { turnWorth } from './search/objective.js';
 import type { LaneRoute } from './search/route-lanes.js';
 import { searchZone } from './search/search-zone.js';
 import { zoneSpace } from './search/zone-space.js';
-import { verdictsOf } from './verdicts.js';
+import { LIGHTLY, SecondLook, together } from './second-look.js';
+import { clearlyColder, verdictsOf } from './verdicts.js';
 
-/** Plans every zone of a request: the cable, its route, the proof. The same request gives the same outcome. */
-export function planLayout(request: PlanRequest, tools: PlanTools): PlanOutcome {
+/**
+ * Plans every zone of a request: the cable, its route, the proof. The same request gives the same outcome.
+ * `insistent`: a zone is given up only when single cables have been searched for in vain as well.
+ */
+export function planLayout(request: PlanRequest, tools: PlanTools, insistent = true): PlanOutcome {
   tools.onPhase?.('prepare');
   const { pitch } = request.lattice;
   const origin = request.lattice.origin ?? chooseOrigin(request.zones, pitch);
@@ -29,7 +34,7 @@ export function planLayout(request: PlanRequest, tools: PlanTools): PlanOutcome 
   for (const zone of request.zones) {
     const insisted = request.insisted.get(zone.id);
     const cables = request.catalogue.filter(({ id }) => insisted === undefined || id === insisted);
-    const outcome = planZone(zone, setting, cables, request, tools);
+    const outcome = planZone(zone, setting, cables, request, tools, insistent);
     work += outcome.work;
     verdicts.push(...outcome.verdicts);
     if (outcome.plan) plans.push(outcome.plan);
@@ -53,8 +58,10 @@ function planZone(
   cables: readonly Cable[],
   request: PlanRequest,
   tools: PlanTools,
+  insistent: boolean,
 ): ZoneOutcome {
-  const { chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools);
+  const alone = insistent ? 'failing' : 'never';
+  const { chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools, alone);
   if (!chosen) return { plan: null, verdicts, work };
   const bound = coverageBound(zone, setting, cables);
   const { found, check } = chosen;
@@ -84,13 +91,17 @@ export interface JudgedCables {
   readonly work: number;
 }
 
-/** Searches a zone for layouts with any of the cables, and says of each cable what became of it. */
+/**
+ * Searches a zone for layouts with any of the cables, and says of each cable what became of it. `alone` says when
+ * cables that this found no layout for are searched for by themselves before anything is said against them.
+ */
 export function judgeCables(
   zone: Zone,
   setting: Setting,
   cables: readonly Cable[],
   request: Pick<PlanRequest, 'turnWeight' | 'effort'>,
   tools: PlanTools,
+  alone: 'always' | 'failing' | 'never',
 ): JudgedCables {
   tools.onPhase?.('prepare');
   const space = zoneSpace(zone, setting);
@@ -99,18 +110,42 @@ export function judgeCables(
   const open = cables.filter(({ id }) => !refused.some(({ cable }) => cable === id));
   if (open.length === 0) return { legal: [], chosen: null, verdicts: refused, work: 0 };
   tools.onPhase?.('solve');
-  const searched = searchZone(space, open, {
-    turnWeight: request.turnWeight,
-    budgets: EFFORTS[request.effort],
-    engine: tools.engine,
-    each: true,
-    expired: tools.expired,
-  });
+  const search = (wanted: readonly Cable[], budgets: readonly EffortBudget[]) =>
+    searchZone(space, wanted, {
+      turnWeight: request.turnWeight,
+      budgets,
+      engine: tools.engine,
+      each: true,
+      expired: tools.expired,
+    });
+  const turnWeight = turnWorth(space, request.turnWeight);
+  let searched = search(open, EFFORTS[request.effort]);
   tools.onPhase?.('verify');
-  const legal = legalLayouts(space, searched.found, turnWorth(space, request.turnWeight));
-  const chosen = choose(space, legal, tools.accept);
-  const known = [...refused, ...verdictsOf(space, open, searched, legal, chosen)];
-  const verdicts = cables.flatMap(({ id }) => known.filter(({ cable }) => cable === id));
+  let legal = legalLayouts(space, searched.found, turnWeight);
+  let chosen = choose(space, legal, tools.accept);
+  const judge = () => [...refused, ...verdictsOf(space, open, searched, legal, chosen)];
+  let known = judge();
+  const again = new SecondLook(open);
+  for (;;) {
+    const best = chosen;
+    const next =
+      (alone === 'always' || (alone === 'failing' && !best)) && !tools.expired()
+        ? again.next(known, (cable) => clearlyColder(space, cable, best))
+        : null;
+    if (!next) break;
+    const second = search([next], LIGHTLY);
+    const more = legalLayouts(space, second.found, turnWeight);
+    again.note(next, more.length > 0);
+    searched = together(searched, second);
+    legal = inOrder([...legal, ...more]);
+    // What a layout would take stays the choice.
+    chosen ??= choose(space, legal, tools.accept);
+    known = judge();
+  }
+  const verdicts = agreeing(
+    cables.flatMap(({ id }) => known.filter(({ cable }) => cable === id)),
+    cables,
+  );
   return { legal, chosen, verdicts, work: searched.work };
 }
 

@@ -15,6 +15,9 @@ import { mm, percent, plural, wattsPerArea } from './words.js';
 /** A cable whose proven best coverage lies this far below the chosen one's is too short for the floor. */
 const CLEARLY_COLDER = 0.02;
 
+/** What fitting a layout to a cable leaves for rounding, mm. */
+const ROUNDING = 6;
+
 /** A floor that would take this many times a cable's length is not too small for it. */
 const ROOMY = 1.3;
 
@@ -28,6 +31,17 @@ export function verdictsOf(
 ): CableVerdict[] {
   const judge = new Judge(space, searched, legal, chosen);
   return cables.map((cable) => judge.verdict(cable));
+}
+
+/** Proven: no layout with this cable heats a larger share. */
+const mostCovered = (space: ZoneSpace, cable: Cable, target: number): number =>
+  Math.min(1, sweptArea(space.setting, lengthInZone(space, cable)) / target);
+
+/** Whether no layout with this cable can come near what the chosen one heats. */
+export function clearlyColder(space: ZoneSpace, cable: Cable, chosen: Legal | null): boolean {
+  const target = areaOf(space.target);
+  if (!chosen || target <= 0) return false;
+  return mostCovered(space, cable, target) < chosen.check.coverage.fraction - CLEARLY_COLDER;
 }
 
 class Judge {
@@ -119,14 +133,9 @@ class Judge {
       );
     }
     if (!chosen || this.target <= 0) return null;
-    const best = this.mostCovered(cable);
-    return best < chosen.check.coverage.fraction - CLEARLY_COLDER ? this.tooShortForFloor(cable, best) : null;
-  }
-
-  /** Proven: no layout with this cable heats a larger share. */
-  private mostCovered(cable: Cable): number {
-    const { space, target } = this;
-    return Math.min(1, sweptArea(space.setting, lengthInZone(space, cable)) / target);
+    return clearlyColder(space, cable, chosen)
+      ? this.tooShortForFloor(cable, mostCovered(space, cable, this.target))
+      : null;
   }
 
   private tooShortForFloor(cable: Cable, best: number): CableVerdict {
@@ -168,8 +177,8 @@ class Judge {
     // Lengths from the entry to the buffer come in steps of two pitches; the stretch must make up for one.
     const needed = 2 * play + 2 * space.s.lattice.pitch;
     const missing = needed - stretch;
-    const beyondAll = longest > 0 ? cable.length + play - longest : 0;
-    const surplus = missed === null ? beyondAll : Math.max(0, -missed);
+    const beyondAll = longest > 0 ? cable.length + play + ROUNDING - longest : 0;
+    const surplus = missed === null ? beyondAll : missed < 0 ? ROUNDING - missed : 0;
     // Runs at the least spacing would take up most of the floor only with a cable much longer than this one.
     const roomy = areaOf(space.routing) / (minGap * space.s.lattice.pitch) > ROOMY * (cable.length + play);
     if (missing > 0 && (roomy || !(missed !== null && surplus > 2 * missing && !longerFits)))
@@ -196,7 +205,7 @@ class Judge {
         missed,
         `the shortest layout found that ends in the buffer takes ${mm(missed)} more than it has`,
       );
-    const best = this.mostCovered(cable);
+    const best = mostCovered(space, cable, this.target);
     if (chosen && best < chosen.check.coverage.fraction) return this.tooShortForFloor(cable, best);
     return refusal(
       space,

@@ -60,6 +60,7 @@ export const continuationTask = async (
         cable,
         path: laid.path,
         reading: laid.reading ?? null,
+        ...(request.planned === undefined ? {} : { planned: request.planned }),
         turnWeight,
         effort,
       },

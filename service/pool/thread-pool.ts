@@ -100,7 +100,7 @@ export class ThreadPool<T extends PoolTask, O extends { readonly kind: string }>
       maxThreads: options.workers,
       concurrentTasksPerWorker: 1,
       resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
-      ...(inTypeScript ? { execArgv: ['--import', 'tsx'] } : {}),
+      ...(inTypeScript ? { execArgv: ['--import', import.meta.resolve('tsx')] } : {}),
     });
     // A thread that dies outside a task is replaced by the pool; its tasks reject on their own.
     this.#piscina.on('error', () => this.#watch?.workerReplaced());

@@ -11,7 +11,7 @@ import type { RouteModule } from './route.js';
 const endpoint: WorkEndpoint<typeof continuationRequestSchema> = {
   schema: continuationRequestSchema,
   faults: continuationFaults,
-  budget: ({ effort, zone }) => layoutBudget(effort, [zone]),
+  budget: ({ effort, zone, lattice }) => layoutBudget(effort, [zone], lattice.pitch),
   task: (request, id, softMs) => ({ kind: 'continuation', id, softMs, request }),
 };
 

@@ -15,7 +15,7 @@ import type { RouteModule } from './route.js';
 const endpoint: WorkEndpoint<typeof fitsRequestSchema> = {
   schema: fitsRequestSchema,
   faults: ({ paths: _paths, ...request }) => layoutFaults({ ...request, display: DEFAULTS.display }),
-  budget: ({ effort, zones }) => layoutBudget(effort, zones),
+  budget: ({ effort, zones, lattice }) => layoutBudget(effort, zones, lattice.pitch),
   task: (request, id, softMs) => ({ kind: 'fits', id, softMs, request }),
 };
 

@@ -17,7 +17,7 @@ import type { RouteModule } from './route.js';
 const endpoint: WorkEndpoint<typeof layoutRequestSchema> = {
   schema: layoutRequestSchema,
   faults: layoutFaults,
-  budget: ({ effort, zones }) => layoutBudget(effort, zones),
+  budget: ({ effort, zones, lattice }) => layoutBudget(effort, zones, lattice.pitch),
   task: (request, id, softMs) => ({ kind: 'layout', id, softMs, request }),
   headers: (id) => ({ 'Content-Location': `/v1/layouts/${id}` }),
 };

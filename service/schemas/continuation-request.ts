@@ -30,6 +30,17 @@ const laidSchema = z
   })
   .meta({ id: 'LaidPart', description: 'The part of the cable that lies. It is not moved.' });
 
+const plannedSchema = z
+  .strictObject({
+    path: z.array(pointSchema).min(2).max(SIZES.pathVertices),
+    reserve: z.array(pointSchema).max(SIZES.pathVertices).default([]),
+  })
+  .meta({
+    id: 'PlannedPath',
+    description:
+      'Path and reserve of the layout that is being laid. Where the laid part ends on it, going on along it is one of the ways weighed, so that the answer is no worse.',
+  });
+
 export const continuationRequestSchema = z
   .strictObject({
     lattice: fixedLatticeSchema,
@@ -41,6 +52,7 @@ export const continuationRequestSchema = z
       .meta({ description: 'The cable being laid, or the id of an entry of `catalogue`.' }),
     catalogue: z.array(cableSchema).max(SIZES.catalogue).default([]),
     laid: laidSchema,
+    planned: plannedSchema.optional(),
     turnWeight: quantity(
       'turnWeight',
       "Unheated area that one turn fewer is worth; counts at most 0.06 % of the zone's target area",

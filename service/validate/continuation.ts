@@ -1,3 +1,4 @@
+import { latticeRule } from '../../solver/check/lattice-rules.js';
 import { markLength } from '../../solver/continue/laid-part.js';
 import type { Fault } from '../problems.js';
 import type { ContinuationRequest } from '../schemas/continuation-request.js';
@@ -26,11 +27,24 @@ const readingFaults = ({ reading }: ContinuationRequest['laid']): readonly Fault
   ];
 };
 
+const plannedFaults = ({ planned, lattice }: ContinuationRequest): readonly Fault[] => {
+  const [first] = planned === undefined ? [] : latticeRule(lattice, planned).violations;
+  return first === undefined
+    ? []
+    : [
+        {
+          pointer: '/planned',
+          detail: `planned is not drawn on the lattice: ${first.message} Send path and reserve of a layout as they were answered, or leave it out.`,
+        },
+      ];
+};
+
 /** What is wrong with a request whose fields each have the right form. The laid path is judged in the solver. */
 export const continuationFaults = (request: ContinuationRequest): readonly Fault[] => [
   ...spacingFaults(request.spacing),
   ...duplicateIds(request.catalogue, ['catalogue']),
   ...cableFaults(request),
   ...readingFaults(request.laid),
+  ...plannedFaults(request),
   ...zoneFaults(request.zone, request.lattice.pitch, ['zone']),
 ];

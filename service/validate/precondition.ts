@@ -7,8 +7,12 @@ import type { Fault, Problem } from '../problems.js';
 import { mm } from '../translate/numbers.js';
 import { fieldName, jsonPointer, type PathPart } from './pointer.js';
 
-/** How far from the entry the first stud crossing of the routing area may lie, in pitches. */
-export const ENTRY_REACH = 3;
+/** How far from the entry the routing area may lie, in pitches, and in clearances: an entry may stand in a corner. */
+const ENTRY_PITCHES = 3;
+const ENTRY_CLEARANCES = 2;
+
+export const entryReach = ({ clearance }: Zone, pitch: number): number =>
+  Math.max(ENTRY_PITCHES * pitch, ENTRY_CLEARANCES * clearance);
 
 const distanceTo = (region: Region, p: Point): number => {
   if (contains(region, p)) return 0;
@@ -48,8 +52,9 @@ const obstacleOf = (
     return { reason: 'no-route', by: null, fault: fault(['outline'], says) };
   }
   const far = entryGiven ? distanceTo(routing, zone.entry) : 0;
-  if (far > ENTRY_REACH * pitch) {
-    const says = `lies ${far.toFixed(1)} mm from where cable may run; it may be at most ${ENTRY_REACH} pitches (${ENTRY_REACH * pitch} mm) away. Move it into the zone, clear of the no-heat areas.`;
+  const reach = entryReach(zone, pitch);
+  if (far > reach) {
+    const says = `lies ${far.toFixed(1)} mm from where cable may run; it may be at most ${reach} mm away. Move it into the zone, clear of the no-heat areas.`;
     return { reason: 'entry-outside', by: mm(far), fault: fault(['entry'], says) };
   }
   if (intersect(routing, regionOf(zone.buffer)).length === 0) {

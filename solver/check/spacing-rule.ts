@@ -90,6 +90,15 @@ const breaks = (earlier: Leg, later: Leg, reach: number, near: Point): boolean =
   return false;
 };
 
+/** What is wrong between two legs; `turn`: angle of the corner they make, null where they make none. */
+const messageOf = (apart: number, limit: number, turn: number | null): string => {
+  if (turn !== null && turn < Math.PI - 1e-3)
+    return `A corner of ${Math.round((turn * 180) / Math.PI)} degrees is sharper than a right angle: its legs come within ${mm(limit)} of one another.`;
+  return apart < NOISE
+    ? 'The cable crosses or touches itself.'
+    : `Two runs are ${mm(apart)} apart, ${mm(limit)} is the least.`;
+};
+
 /**
  * Any two points of path and reserve that are nearer than spacing.min x pitch have at most sqrt(2) times their
  * distance (+ 1 mm) of sharp path between them. `worst` is the least distance between two stretches that are not
@@ -108,27 +117,26 @@ export const spacingRule = (setting: Setting, line: Line): RuleVerdict => {
   const grid = segmentGrid(line.points, line.end, look);
   const violations: Violation[] = [];
   let worst: Worst = { value: Number.POSITIVE_INFINITY, at: null };
-  const judge = (earlier: Leg, later: Leg): void => {
-    const near = closestApproach(earlier.from, earlier.to, later.from, later.to);
+  const judge = (earlier: Leg, later: Leg, turn: number | null): void => {
     const span = later.position + later.length - earlier.position;
+    if (span <= CORNER_ALLOWANCE) return;
+    const near = closestApproach(earlier.from, earlier.to, later.from, later.to);
     // The corner's own legs, and any stretch too short to stray from its ends.
     const tame = span <= Math.SQRT2 * near.distance + CORNER_ALLOWANCE;
     const broken = !tame && near.distance < reach && breaks(earlier, later, reach, near.onFirst);
     if (!broken && near.distance < reach) return;
     if (near.distance < worst.value) worst = { value: near.distance, at: near.onFirst };
     if (!broken) return;
-    const message =
-      near.distance < NOISE
-        ? 'The cable crosses or touches itself.'
-        : `Two runs are ${mm(near.distance)} apart, ${mm(limit)} is the least.`;
+    const message = messageOf(near.distance, limit, turn);
     violations.push({ at: near.onFirst, size: near.distance, message });
   };
   for (let k = 1; k < legs.length && violations.length < ENOUGH; k += 1) {
     grid.earlierNear(k, (other) => {
       const corner = line.corners[k - 1];
+      const turn = other === k - 1 ? Math.abs(corner.turn) : null;
       // The legs of a corner of up to a right angle keep the rule: |legs| <= distance / cos(turn / 2).
-      if (other === k - 1 && Math.abs(corner.turn) <= Math.PI / 2 + 1e-6) return;
-      judge(legs[other], legs[k]);
+      if (turn !== null && turn <= Math.PI / 2 + 1e-6) return;
+      judge(legs[other], legs[k], turn);
     });
   }
   return verdictOf('spacing', limit, worst, violations, limit, -1);

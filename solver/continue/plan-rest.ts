@@ -15,9 +15,12 @@ import {
 import { refusalBeforeSearch } from '../refusals.js';
 import { EFFORTS } from '../search/effort.js';
 import { leastGap } from '../search/lane-choice.js';
+import { turnWorth } from '../search/objective.js';
 import { searchZone } from '../search/search-zone.js';
+import { StudPath } from '../search/stud-path.js';
 import { buildTail } from '../search/tail.js';
 import { type ZoneSpace, zoneSpace } from '../search/zone-space.js';
+import { reshaped, restOfPlan } from './as-planned.js';
 import { joined, nodesPassed } from './join.js';
 import { type LaidPart, type MarkReading, readLaidPart } from './laid-part.js';
 import { longTails } from './long-tail.js';
@@ -31,6 +34,8 @@ export interface RestRequest {
   readonly path: Ring;
   /** Mark read off the cable at the node reached; null: the drawing says how much cable lies. */
   readonly reading: MarkReading | null;
+  /** The layout that is being laid, drawn on the lattice: going on along it is weighed too. */
+  readonly planned?: Trace;
   /** Unheated area (mm2) that one turn fewer is worth. */
   readonly turnWeight: number;
   readonly effort: Effort;
@@ -73,6 +78,15 @@ export type RestOutcome =
 /** Turns of the way on that a direct run into the buffer is allowed for. */
 const FEW_TURNS = 30;
 
+/** Legal ways of one kind that are weighed. */
+const ENOUGH = 2;
+
+/** With no more cable left than this (mm) the stretch in the buffer is worth a search of its own. */
+const SHORT_REST = 6000;
+
+/** More than the room that shaping leaves for rounding, mm. */
+const ROUNDING = 20;
+
 /** Beam of the search for a direct run into the buffer. */
 const TAIL_STATES = 200;
 
@@ -85,6 +99,16 @@ export function planRest(request: RestRequest, tools: PlanTools): RestOutcome {
   const rest = new Rest(request, whole, reading.laid, tools);
   return rest.plan();
 }
+
+interface Candidate {
+  readonly trace: Trace;
+  readonly check: CheckReport;
+  readonly cost: number;
+}
+
+/** The first of the cheapest. */
+const leastCost = (candidates: readonly (Candidate | null)[]): Candidate | null =>
+  candidates.reduce((best, next) => (next && (!best || next.cost < best.cost) ? next : best), null);
 
 class Rest {
   private readonly left: number;
@@ -111,9 +135,10 @@ class Rest {
       );
     const space = restSpace(this.whole, laid.studs, laid.used, this.minGap);
     const direct = this.direct();
+    const asPlanned = this.asPlanned(space);
     const wary = this.wary();
     const refused = refusalBeforeSearch(space, wary);
-    if (refused && !direct) return this.refusal(refused.reason, refused.by);
+    if (refused && !direct && !asPlanned) return this.refusal(refused.reason, refused.by);
     tools.onPhase?.('solve');
     const searched = refused
       ? null
@@ -124,23 +149,32 @@ class Rest {
           each: false,
           expired: tools.expired,
         });
-    tools.onPhase?.('verify');
     const ways = (searched?.found ?? []).map(({ trace }) => nodesPassed(space.s, trace));
-    let planned = this.best(direct ? [...ways.slice(0, 1), direct, ...ways.slice(1)] : ways);
+    const candidates = [
+      this.best(direct ? [...ways.slice(0, 1), direct, ...ways.slice(1)] : ways),
+      asPlanned && this.best([asPlanned]),
+      asPlanned && this.best(this.reshaped(space, asPlanned)),
+    ];
     let missed = searched?.missed.get(cable.id) ?? null;
-    if (!planned && searched && !tools.expired()) {
-      const tails = longTails(space, wary, this.minGap, turnWeight, EFFORTS[effort][0]);
-      planned = this.best(tails.traces.map((trace) => nodesPassed(space.s, trace)));
-      if (tails.missed !== null && (missed === null || Math.abs(tails.missed) < Math.abs(missed)))
-        missed = tails.missed;
-    }
+    const sure = candidates.some((candidate) => candidate !== null);
+    if (searched && !tools.expired() && (!sure || left <= SHORT_REST))
+      for (const own of sure ? [wary] : [wary, this.bold()]) {
+        const tails = longTails(space, own, this.minGap, turnWeight, EFFORTS[effort][0]);
+        candidates.push(this.best(tails.ways));
+        if (tails.missed !== null && (missed === null || Math.abs(tails.missed) < Math.abs(missed)))
+          missed = tails.missed;
+        if (tails.ways.length > 0) break;
+      }
+    tools.onPhase?.('verify');
+    const planned = leastCost(candidates);
     if (planned) {
       const bound = coverageBound({ ...zone, leadIn: zone.leadIn + laid.drift }, this.whole.setting, [cable]);
       return {
         kind: 'planned',
         plan: {
           laid,
-          ...planned,
+          trace: planned.trace,
+          check: planned.check,
           left,
           tolerance: planned.check.end.tolerance,
           upperBound: bound.fraction,
@@ -170,6 +204,23 @@ class Rest {
     return { ...cable, tolerance: (this.play(1) + cornerSaving(setting.lattice)) / cable.length };
   }
 
+  /** The same without allowance for rounding, for a rest that fits to the millimetre; the checker decides. */
+  private bold(): Cable {
+    const { cable } = this.request;
+    return { ...cable, tolerance: Math.max(0, this.play(0) - ROUNDING) / cable.length };
+  }
+
+  private asPlanned(space: ZoneSpace): number[] | null {
+    const { planned } = this.request;
+    return planned === undefined ? null : restOfPlan(space, planned);
+  }
+
+  private reshaped(space: ZoneSpace, way: readonly number[]): number[][] {
+    const { turnWeight, effort } = this.request;
+    const trace = reshaped(space, way, this.wary(), this.minGap, turnWeight, EFFORTS[effort][0]);
+    return trace ? [nodesPassed(space.s, trace)] : [];
+  }
+
   /** Straight on into the buffer, for an end of cable that is too short for anything else. */
   private direct(): number[] | null {
     const { laid, whole, left, minGap } = this;
@@ -184,19 +235,23 @@ class Rest {
   }
 
   /** Of the first legal joined traces (ways in order of merit) the one with the least cold floor and turns. */
-  private best(ways: readonly (readonly number[])[]): { trace: Trace; check: CheckReport } | null {
-    let best: { trace: Trace; check: CheckReport; cost: number } | null = null;
-    let legal = 0;
+  private best(ways: readonly (readonly number[])[]): Candidate | null {
+    const legal: Candidate[] = [];
     for (const way of ways) {
-      if (legal >= 2) break;
+      if (legal.length >= ENOUGH) break;
       const found = this.judged(way);
-      if (!found) continue;
-      legal++;
-      const { coverage, length } = found.check;
-      const cost = coverage.unheatedArea * 1e6 + length.turns * this.request.turnWeight;
-      if (!best || cost < best.cost) best = { ...found, cost };
+      if (found) legal.push({ ...found, cost: this.cost(found) });
     }
-    return best && { trace: best.trace, check: best.check };
+    return leastCost(legal);
+  }
+
+  /** The stated objective, mm2. */
+  private cost({ trace, check }: Pick<Candidate, 'trace' | 'check'>): number {
+    const { whole, minGap } = this;
+    const turns = check.length.turns * turnWorth(whole, this.request.turnWeight);
+    if (whole.zone.priorities.length === 0) return check.coverage.unheatedArea * 1e6 + turns;
+    const nodes = nodesPassed(whole.s, { path: trace.path, reserve: [] });
+    return new StudPath(whole.s, whole.floor, nodes, minGap, whole.heatRadius, nodes.length).cold + turns;
   }
 
   private judged(way: readonly number[]): { trace: Trace; check: CheckReport } | null {
@@ -205,7 +260,9 @@ class Rest {
     let turns = 0;
     const all = [...laid.studs.slice(-2), ...way.slice(1)];
     for (let k = 1; k + 1 < all.length; k++) if (all[k] - all[k - 1] !== all[k + 1] - all[k]) turns++;
-    const trace = joined(this.whole.s, laid, way, left, zone.leadIn, this.play(turns) + 2);
+    const play = this.play(turns);
+    const join = (spare: number) => joined(this.whole.s, laid, way, left, zone.leadIn, spare);
+    const trace = join(play + 2) ?? join(play);
     if (!trace) return null;
     if (reading === null) {
       const check = checkTrace(zone, setting, cable, trace);

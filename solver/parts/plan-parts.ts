@@ -96,13 +96,32 @@ interface Done {
 function inParts(zone: Zone, setting: Setting, request: PlanRequest, tools: PlanTools): Done | null {
   for (const split of splitZone(zone, setting, request.catalogue).slice(0, MOST_TRIES)) {
     if (tools.expired()) return null;
-    const outcome = planLayout({ ...request, zones: split.parts.map((part) => part.zone) }, tools);
-    if (outcome.kind !== 'planned') continue;
+    const outcome = planAll(split, request, tools);
+    if (!outcome) continue;
     const parts = judgeParts(outcome.zones.map(partTrace), setting);
     if (parts.ok) return { outcome, report: { zone: zone.id, split, parts } };
   }
   return null;
 }
+
+/** All parts of a cut; null as soon as one cannot be laid: another cut is cheaper than insisting. */
+function planAll(split: Split, request: PlanRequest, tools: PlanTools): Done['outcome'] | null {
+  let all: Done['outcome'] | null = null;
+  for (const { zone } of split.parts) {
+    const outcome = planLayout({ ...request, zones: [zone] }, tools, false);
+    if (outcome.kind !== 'planned') return null;
+    all = all === null ? outcome : both(all, outcome);
+  }
+  return all;
+}
+
+const both = (a: Done['outcome'], b: Done['outcome']): Done['outcome'] => ({
+  ...a,
+  zones: [...a.zones, ...b.zones],
+  verdicts: [...a.verdicts, ...b.verdicts],
+  guardFired: a.guardFired || b.guardFired,
+  work: a.work + b.work,
+});
 
 const partTrace = ({ zone, trace }: ZonePlan) => ({ zone, trace });
 

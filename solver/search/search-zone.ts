@@ -176,6 +176,9 @@ class ZoneSearch {
     for (const cable of longestFirst)
       if (this.found.length === 0 && !this.options.expired())
         this.grow(cable, { ...budget, annealTrials: 0 });
+    // Descent alone can end in a few wide fingers that leave no room for more.
+    for (const cable of longestFirst)
+      if (this.found.length === 0 && !this.options.expired()) this.grow(cable, budget);
   }
 
   private fits(cable: Cable): boolean {

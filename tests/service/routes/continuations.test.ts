@@ -91,6 +91,52 @@ describe('POST /v1/continuations', () => {
     expect(whole).toEqual(byId);
   });
 
+  it('is no worse than going on as planned, when it is told what was planned', async () => {
+    const planned = { path: layout.path, reserve: layout.reserve };
+    // The stated objective: unheated area + turns, a turn counting at most 0.06 % of the target area.
+    const cost = ({ coverage, length }: Pick<ContinuationResponse, 'coverage' | 'length'>) =>
+      coverage.unheatedArea * 1e6 + Math.min(1000, 600 * coverage.targetArea) * length.turns;
+    for (const share of [0.1, 0.35, 0.6, 0.8, 0.9, 0.97])
+      expect(cost(await answerOf({ ...body(share), planned }))).toBeLessThanOrEqual(cost(layout) + 1);
+  });
+
+  it('weighs what was planned with the cable that a reading says is left', async () => {
+    const planned = { path: layout.path, reserve: layout.reserve };
+    const request = body(0.9);
+    const { laid } = await answerOf(request);
+    const reading = { mark: (laid.drawn + 15) / 1000, start: 0, direction: 'up' };
+    const answer = await answerOf({ ...request, planned, laid: { ...request.laid, reading } });
+    expect(answer.rules.every(({ ok }) => ok)).toBe(true);
+    expect(answer.laid.drift).toBeCloseTo(15, 3);
+  });
+
+  it('makes nothing of a plan that the laid part has left', async () => {
+    const planned = {
+      path: [
+        [60, 840],
+        [60, 810],
+      ],
+    };
+    const { id: _one, timings: _t, ...without } = await answerOf(body(0.5));
+    const { id: _two, timings: _u, ...answer } = await answerOf({ ...body(0.5), planned });
+    expect(answer).toEqual(without);
+  });
+
+  it('refuses a plan that is not drawn on the lattice', async () => {
+    const { type, errors } = await refusalOf({
+      ...body(0.5),
+      planned: {
+        path: [
+          [60, 840],
+          [75, 810],
+          [90, 700],
+        ],
+      },
+    });
+    expect(type).toBe('/problems/invalid-request');
+    expect(errors?.map(({ pointer }) => pointer)).toEqual(['/planned']);
+  });
+
   it('a mark that was read shifts the way on by its drift', async () => {
     const request = body(0.4);
     const { laid } = await answerOf(request);

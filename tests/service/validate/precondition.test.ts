@@ -4,9 +4,13 @@ import { toPlanRequest } from '../../../service/translate/plan-request.js';
 import { preconditionProblem } from '../../../service/validate/precondition.js';
 import { showerRequest } from '../../helpers/requests.js';
 
-const problem = (zone: object) => {
+const problem = (zone: object, pitch = 30) => {
   const request = showerRequest();
-  const parsed = layoutRequestSchema.parse({ ...request, zones: [{ ...request.zones[0], ...zone }] });
+  const parsed = layoutRequestSchema.parse({
+    ...request,
+    lattice: { pitch },
+    zones: [{ ...request.zones[0], ...zone }],
+  });
   return preconditionProblem(toPlanRequest(parsed));
 };
 
@@ -61,5 +65,11 @@ describe('preconditionProblem', () => {
     expect(problem({ entry: [0, 900] })).toBeNull();
     expect(problem({ entry: [870 + 90, 450] })).toBeNull();
     expect(problem({ entry: [870 + 91, 450] })).not.toBeNull();
+  });
+
+  it('takes an entry in a corner of the walls, however fine the lattice', () => {
+    const fine = { clearance: 100, entry: [0, 0] as [number, number] };
+    expect(problem(fine, 10)).toBeNull();
+    expect(problem({ ...fine, entry: [-60, -60] }, 10)).not.toBeNull();
   });
 });

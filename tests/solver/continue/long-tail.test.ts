@@ -4,6 +4,7 @@ import { studsAlong } from '../../../solver/continue/laid-part.js';
 import { longTails } from '../../../solver/continue/long-tail.js';
 import { planRest } from '../../../solver/continue/plan-rest.js';
 import { restSpace } from '../../../solver/continue/rest-space.js';
+import { nodePoint } from '../../../solver/lattice/stud-lattice.js';
 import type { Cable, Point, Setting, Zone } from '../../../solver/problem.js';
 import { EFFORTS } from '../../../solver/search/effort.js';
 import { zoneSpace } from '../../../solver/search/zone-space.js';
@@ -82,10 +83,11 @@ it.each([600, 1500, 2500, 3500, 4200])(
 it('finds such ways by itself, each no nearer to the laid rows than the least spacing', () => {
   const whole = zoneSpace(corridor, setting);
   const space = restSpace(whole, studsAlong(whole.s, rows), 5000, 2);
-  const { traces } = longTails(space, cable(8000), 2, 500, EFFORTS.quick[0]);
-  expect(traces.length).toBeGreaterThan(0);
-  for (const { path, reserve } of traces) {
-    expect(path[0]).toEqual([630, 600]);
-    for (const [x, y] of [...path.slice(1), ...reserve]) expect(x >= 630 + 60 || y >= 600).toBe(true);
+  const { ways } = longTails(space, cable(8000), 2, 500, EFFORTS.quick[0]);
+  expect(ways.length).toBeGreaterThan(0);
+  for (const way of ways) {
+    const points = way.map((v) => nodePoint(space.s, v));
+    expect(points[0]).toEqual([630, 600]);
+    for (const [x, y] of points.slice(1)) expect(x >= 630 + 60 || y >= 600).toBe(true);
   }
 });

@@ -69,4 +69,21 @@ describe('search of a zone', () => {
     expect(EFFORTS.normal.slice(0, 1)).toEqual(EFFORTS.quick);
     expect(EFFORTS.thorough.slice(0, 2)).toEqual(EFFORTS.normal);
   });
+
+  it('lays a cable far too short for the floor although the corner that counts lies elsewhere', () => {
+    const room = {
+      ...roomOf({ outline: box(0, 0, 2400, 1800), buffer: box(2200, 0, 2400, 1800) }),
+      exclusions: [
+        {
+          id: 'vanity',
+          shape: { kind: 'polygon' as const, outline: box(900, 1300, 1800, 1800) },
+          clearance: 0,
+        },
+      ],
+      entry: [60, 60] as const,
+      priorities: [{ outline: box(0, 1200, 500, 1800), weight: 5 }],
+    };
+    const result = searchZone(zoneSpace(room, settingOf()), [cableOf(15_000)], options());
+    expect(result.found.length).toBeGreaterThan(0);
+  });
 });
