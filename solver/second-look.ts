@@ -5,13 +5,14 @@ import { EFFORTS, type EffortBudget } from './search/effort.js';
 import type { SearchResult } from './search/search-zone.js';
 
 /** Most cables of a zone that get a search of their own. */
-const MOST = 6;
+const MOST = 3;
 
 /** Effort of such a search: a layout is wanted, not the best one. */
 export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   ...quick,
   screens: 8,
   screenWork: quick.screenWork / 4,
+  parityWork: quick.parityWork / 8,
   refine: 2,
   refineWork: quick.refineWork / 4,
   fits: 1,

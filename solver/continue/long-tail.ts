@@ -4,7 +4,7 @@ import { endPlay, lengthInZone } from '../search/length-window.js';
 import { type Mouths, mouthsOf } from '../search/mouths.js';
 import { shapeRoute } from '../search/shape-route.js';
 import { spine } from '../search/spine.js';
-import { tooClose } from '../search/stud-path.js';
+import { tooClose } from '../search/stud-spacing.js';
 import { buildTail, type Tail } from '../search/tail.js';
 import type { ZoneSpace } from '../search/zone-space.js';
 import { nodesPassed } from './join.js';
