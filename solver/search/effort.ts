@@ -12,6 +12,8 @@ export interface EffortBudget {
   readonly refine: number;
   readonly refineStates: number;
   readonly refineWork: number;
+  /** How many of those, after a rough shaping of all, are shaped in full. */
+  readonly finish: number;
   /** Most cables, longest first, that get lanes of their own when no cable was fitted. */
   readonly fits: number;
   /** Parts of a route solved anew after the beam, and the states each may take. */
@@ -33,13 +35,14 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const quick: EffortBudget = {
     screens: 26,
     screenStates: 60,
-    screenWork: 200_000,
-    parityWork: 200_000,
-    refine: 4,
+    screenWork: 150_000,
+    parityWork: 120_000,
+    refine: 6,
     refineStates: 200,
     refineWork: 200_000,
+    finish: 2,
     fits: 8,
-    maxWindows: 60,
+    maxWindows: 40,
     windowStates: 150,
     exactTries: 1,
     exactWork: 300_000,
@@ -57,6 +60,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 8,
     refineStates: 800,
     refineWork: 2_000_000,
+    finish: 4,
     fits: 12,
     maxWindows: 200,
     windowStates: 400,
@@ -76,6 +80,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 16,
     refineStates: 2000,
     refineWork: 12_000_000,
+    finish: 8,
     fits: 60,
     maxWindows: 600,
     windowStates: 800,

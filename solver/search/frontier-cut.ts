@@ -83,11 +83,13 @@ export class Selection {
 
   /** Gives the best states of every number of open pieces a rank that is sure to be kept. */
   private seedPairs(count: number): void {
-    const { pairs, ranks, scratch, members, limits } = this;
-    members.fill(0);
+    const { pairs, ranks, scratch, limits } = this;
+    let most = 0;
+    for (let i = 0; i < count; i++) if (pairs[i] > most) most = pairs[i];
+    const members = this.members.subarray(0, most + 1).fill(0);
     for (let i = 0; i < count; i++) members[pairs[i]]++;
     let groups = 0;
-    for (const n of members) if (n > 0) groups++;
+    for (let g = 0; g <= most; g++) if (members[g] > 0) groups++;
     const quota = Math.floor((this.maxStates * EVEN_SHARE) / groups);
     if (groups < 2 || quota === 0) return;
     // Ranks sorted into their groups: group g ends where the next begins.

@@ -94,6 +94,10 @@ const STRETCH_MARGIN = 0.1;
 /** Grids of so few nodes go through the exact stages whenever they are worked out. */
 const SMALL_GRID = 150;
 
+/** Share of the target area that a good layout's score stays below; more is tried until one does. */
+const POOR = 0.022;
+const MORE_WHERE_POOR = 2;
+
 /** A route that comes so near to what the next choice promises ends the screening. */
 const NEAR_PROMISE = 1.04;
 
@@ -114,6 +118,14 @@ interface Pair {
   readonly cable: Cable;
   /** mm by which the route misses the cable's length window. */
   readonly miss: number;
+  readonly score: number;
+}
+
+/** A route worked out and roughly shaped for a cable. */
+interface Draft {
+  readonly route: LaneRoute;
+  readonly cable: Cable;
+  /** Of the rough shape, or of the route where that did not meet the cable, mm2. */
   readonly score: number;
 }
 
@@ -166,7 +178,12 @@ class ZoneSearch {
     this.exactTries = 0;
     this.reworked.clear();
     this.screen(this.cables, budget, budget.screens);
-    for (const pair of this.distinctPairs(this.cables).slice(0, budget.refine)) this.refine(pair, budget);
+    const drafts = this.distinctPairs(this.cables)
+      .slice(0, budget.refine)
+      .flatMap((pair) => this.refine(pair, budget));
+    drafts.sort((a, b) => a.score - b.score);
+    for (const [k, draft] of drafts.entries())
+      if (k < budget.finish || this.leastScore() > POOR * this.space.floor.total) this.finish(draft, budget);
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
         if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
@@ -181,6 +198,10 @@ class ZoneSearch {
       if (this.found.length === 0 && !this.options.expired()) this.grow(cable, budget);
   }
 
+  private leastScore(): number {
+    return this.found.reduce((least, { score }) => Math.min(least, score), Infinity);
+  }
+
   private fits(cable: Cable): boolean {
     return this.found.some((f) => f.cable.id === cable.id);
   }
@@ -189,7 +210,7 @@ class ZoneSearch {
   private fit(cable: Cable, budget: EffortBudget): void {
     this.screen([cable], budget, Math.ceil(budget.screens / 4));
     for (const pair of this.distinctPairs([cable]).slice(0, budget.refine)) {
-      this.refine(pair, budget);
+      for (const draft of this.refine(pair, budget)) this.finish(draft, budget);
       if (this.fits(cable)) return;
     }
   }
@@ -229,8 +250,9 @@ class ZoneSearch {
       const next = this.scout.next(cables, budget.screenStates, budget.parityWork);
       if (!next) break;
       const { choice, promise } = next;
-      if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       const [best] = n > 0 ? this.pairs(cables) : [];
+      const poor = !best || best.score > POOR * this.space.floor.total;
+      if (spent >= screenWork(budget, choice.nodes) * (poor ? MORE_WHERE_POOR : 1) && n >= LEAST_SCREENS) break;
       if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
@@ -362,11 +384,11 @@ class ZoneSearch {
   }
 
   /** Routes a pair's lanes again with more effort, shapes the result on the stud lattice and fits it to the cable. */
-  private refine(pair: Pair, budget: EffortBudget): void {
-    if (this.options.expired() && this.found.length > 0) return;
+  private refine(pair: Pair, budget: EffortBudget): Draft[] {
+    if (this.options.expired() && this.found.length > 0) return [];
     const { route, cable } = pair;
     const key = `${budget.refineStates} ${cable.id} ${route.choice.axis} ${route.choice.main.lanes} ${route.choice.cross.lanes}`;
-    if (this.refined.has(key)) return;
+    if (this.refined.has(key)) return [];
     this.refined.add(key);
     const cost = route.choice.nodes * budget.refineStates;
     if (
@@ -374,7 +396,7 @@ class ZoneSearch {
       this.refineSpent + cost > budget.refineWork &&
       ++this.refinedBeyond > LEAST_REFINED
     )
-      return;
+      return [];
     let better = this.reworked.get(route.choice) ?? null;
     if (!route.route.proven && !better) {
       better = this.route(route.choice, 'refine', budget);
@@ -383,8 +405,16 @@ class ZoneSearch {
     }
     const best = better && this.costFor(cable, better) <= this.costFor(cable, route) + 1e-9 ? better : route;
     const exact = this.fitLength(best, budget);
-    if (exact) this.keep(exact.cable, exact.route.studs, exact.route.tail, budget, exact.route);
-    this.keep(cable, best.studs, best.tail, budget, best);
+    const drafts = exact ? [exact, { route: best, cable }] : [{ route: best, cable }];
+    const lightly = { ...budget, annealTrials: 0 };
+    return drafts.map((draft) => {
+      const shaped = this.keep(draft.cable, draft.route.studs, draft.route.tail, lightly, draft.route);
+      return { ...draft, score: shaped < Infinity ? shaped : this.costFor(draft.cable, draft.route) };
+    });
+  }
+
+  private finish({ route, cable }: Draft, budget: EffortBudget): void {
+    this.keep(cable, route.studs, route.tail, budget, route);
   }
 
   /** Lets the integer programme pick cable and route together where the route at hand is too long or too short. */
@@ -410,13 +440,14 @@ class ZoneSearch {
     return fitted.kind === 'fitted' ? fitted : null;
   }
 
+  /** Shapes a layout and keeps it; its score, Infinity where the length could not be met. */
   private keep(
     cable: Cable,
     studs: readonly number[],
     tail: Tail,
     budget: EffortBudget,
     route: LaneRoute | null,
-  ): void {
+  ): number {
     const shaped = shapeRoute(this.space, cable, studs, tail, {
       turnWeight: this.options.turnWeight,
       minGap: leastGap(this.space, cable.minBendRadius),
@@ -426,9 +457,10 @@ class ZoneSearch {
     this.work += shaped.work;
     if (shaped.kind === 'fitted') {
       this.found.push({ cable, trace: shaped.trace, score: shaped.score, cold: shaped.cold, route });
-      return;
+      return shaped.score;
     }
     this.miss(cable, shaped.by);
+    return Infinity;
   }
 
   private miss(cable: Cable, by: number): void {
