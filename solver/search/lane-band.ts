@@ -108,7 +108,9 @@ export function bandTask(grid: LaneGrid, { axis, band }: LaneChoice, turnWeight:
   const channels = rows ? grid.columns : grid.rows;
   const inside = (k: number) => channels[k] >= band.from && channels[k + 1] <= band.to;
   const index = (v: number) => (rows ? v % task.nx : Math.floor(v / task.nx));
-  const along = (rows ? task.eastCost : task.northCost).map((cost, v) => (inside(index(v)) ? turnWeight : cost));
+  const along = (rows ? task.eastCost : task.northCost).map((cost, v) =>
+    inside(index(v)) ? turnWeight : cost,
+  );
   const across = (rows ? task.northCost : task.eastCost).map((cost, v) => {
     const k = index(v);
     return channels[k] >= band.from && channels[k] <= band.to ? 0 : cost;

@@ -1,10 +1,18 @@
 import type { Cable } from '../problem.js';
 import { edgePotential, potentialBound } from './frontier-potential.js';
 import { sweepView } from './frontier-view.js';
-import { type AxisLanes, axisLanes, crossingCount, expectedLength, type LaneChoice, leastGap, type RunAxis } from './lane-choice.js';
 import { type BufferEnd, bandFor, bufferEnd, withBand } from './lane-band.js';
-import { flipped, ParityClasses } from './lane-parity.js';
+import {
+  type AxisLanes,
+  axisLanes,
+  crossingCount,
+  expectedLength,
+  type LaneChoice,
+  leastGap,
+  type RunAxis,
+} from './lane-choice.js';
 import { LaneMenu } from './lane-menu.js';
+import { flipped, ParityClasses } from './lane-parity.js';
 import { endPlay, mainWindow } from './length-window.js';
 import type { Mouths } from './mouths.js';
 import { gridOfChoice } from './route-lanes.js';
@@ -272,7 +280,8 @@ export class LaneScout {
     const name = choice.parity;
     if (this.work >= work) return false;
     if (classes.excess(name) === undefined) {
-      const [rows, columns] = choice.axis === 'rows' ? [choice.main, choice.cross] : [choice.cross, choice.main];
+      const [rows, columns] =
+        choice.axis === 'rows' ? [choice.main, choice.cross] : [choice.cross, choice.main];
       classes.look(name, rows, columns);
       return true;
     }

@@ -38,7 +38,10 @@ export function stretchLanes(
   [least, most]: readonly [number, number],
 ): Stretched | null {
   const crossed = crossings(grid.task.nx, grid.task.ny, route.nodes);
-  const before = { rows: choice.axis === 'rows' ? choice.main : choice.cross, columns: choice.axis === 'rows' ? choice.cross : choice.main };
+  const before = {
+    rows: choice.axis === 'rows' ? choice.main : choice.cross,
+    columns: choice.axis === 'rows' ? choice.cross : choice.main,
+  };
   const span = (set: LaneSet, pieces: Int32Array): number => {
     let sum = 0;
     for (let k = 0; k < pieces.length; k++) sum += pieces[k] * (set.lanes[k + 1] - set.lanes[k]);
@@ -82,7 +85,8 @@ export function stretchRoute(
 ): { choice: LaneChoice; grid: LaneGrid; find: GridFind } | null {
   const moved = stretchLanes(laid.choice, laid, lanes, space.setting.lattice.pitch, longer);
   if (!moved) return null;
-  const [main, cross] = laid.choice.axis === 'rows' ? [moved.rows, moved.columns] : [moved.columns, moved.rows];
+  const [main, cross] =
+    laid.choice.axis === 'rows' ? [moved.rows, moved.columns] : [moved.columns, moved.rows];
   const choice = {
     ...laid.choice,
     main,
@@ -94,7 +98,13 @@ export function stretchRoute(
   if (!grid || verifyRoute(grid.task, laid.route.nodes) !== null) return null;
   const measure = measureRoute(grid.task, laid.route.nodes);
   const bound = potentialBound(edgePotential(sweepView(grid.task, 'auto', false), ROUNDS));
-  const route: GridRoute = { ...laid.route, ...measure, bound: Math.min(bound, measure.cost), proven: false, work: 0 };
+  const route: GridRoute = {
+    ...laid.route,
+    ...measure,
+    bound: Math.min(bound, measure.cost),
+    proven: false,
+    work: 0,
+  };
   return { choice, grid, find: { route, method: 'frontier', guardFired: false } };
 }
 
@@ -137,7 +147,8 @@ function pricedLanes(
       for (let g = minGap; g <= maxGap; g++) {
         const p = c - g;
         if (p < 0) break;
-        const cost = best[(k - 1) * count + p] + costs.between[p * gaps + g - minGap] + price * crossed[k - 1] * g;
+        const cost =
+          best[(k - 1) * count + p] + costs.between[p * gaps + g - minGap] + price * crossed[k - 1] * g;
         if (cost < best[k * count + c] - 1e-6) {
           best[k * count + c] = cost;
           from[k * count + c] = p;
@@ -160,7 +171,8 @@ function pricedLanes(
     lanes[k] = c;
     runLength += costs.length[c];
   }
-  let cold = costs.before[lanes[0]] + firstCost[lanes[0]] + costs.after[lanes[n - 1]] + lastCost[lanes[n - 1]];
+  let cold =
+    costs.before[lanes[0]] + firstCost[lanes[0]] + costs.after[lanes[n - 1]] + lastCost[lanes[n - 1]];
   for (let k = 1; k < n; k++) cold += costs.between[lanes[k - 1] * gaps + lanes[k] - lanes[k - 1] - minGap];
   return { lanes, cold, runLength };
 }

@@ -96,7 +96,7 @@ const SMALL_GRID = 150;
 
 /** Share of the target area that a good layout's score stays below; more is tried until one does. */
 const POOR = 0.022;
-const MORE_WHERE_POOR = 2;
+const MORE_WHERE_POOR = 1.5;
 
 /** A route that comes so near to what the next choice promises ends the screening. */
 const NEAR_PROMISE = 1.04;
@@ -183,7 +183,8 @@ class ZoneSearch {
       .flatMap((pair) => this.refine(pair, budget));
     drafts.sort((a, b) => a.score - b.score);
     for (const [k, draft] of drafts.entries())
-      if (k < budget.finish || this.leastScore() > POOR * this.space.floor.total) this.finish(draft, budget);
+      if (k < budget.finish || (k < 2 * budget.finish && this.leastScore() > POOR * this.space.floor.total))
+        this.finish(draft, budget);
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
         if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
@@ -252,7 +253,8 @@ class ZoneSearch {
       const { choice, promise } = next;
       const [best] = n > 0 ? this.pairs(cables) : [];
       const poor = !best || best.score > POOR * this.space.floor.total;
-      if (spent >= screenWork(budget, choice.nodes) * (poor ? MORE_WHERE_POOR : 1) && n >= LEAST_SCREENS) break;
+      if (spent >= screenWork(budget, choice.nodes) * (poor ? MORE_WHERE_POOR : 1) && n >= LEAST_SCREENS)
+        break;
       if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
@@ -312,7 +314,8 @@ class ZoneSearch {
             route,
             cable,
             miss,
-            score: route.route.cost + route.choice.main.cold + missCost(miss, cable) + this.densityCost(cable),
+            score:
+              route.route.cost + route.choice.main.cold + missCost(miss, cable) + this.densityCost(cable),
           });
       }
     return pairs.sort((a, b) => a.score - b.score);
