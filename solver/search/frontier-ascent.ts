@@ -99,8 +99,8 @@ export class Ascent {
     const skip = Math.min(view.skipCost[t], forbidden);
     const turn = view.endOnly[t] === 1 ? Number.POSITIVE_INFINITY : view.turnCost[t];
     const straight = view.endOnly[t] === 1 ? Number.POSITIVE_INFINITY : 0;
-    const across = turn + (l < r ? l : r);
-    const along = turn + (u < d ? u : d);
+    const across = turn + Math.min(l, r);
+    const along = turn + Math.min(u, d);
     const lr = straight + l + r;
     const ud = straight + u + d;
     const usedL = l + Math.min(straight + r, along, end);

@@ -1,6 +1,7 @@
 import type { MipEngine } from '../engines/port.js';
 import type { GridRoute, GridTask } from '../model/grid-task.js';
 import type { ModelReport } from '../plan-types.js';
+import { cornerSaving } from '../problem.js';
 import { solveFrontier } from './frontier.js';
 import { Potentials } from './frontier-potential.js';
 import { refineRoute } from './frontier-window.js';
@@ -9,7 +10,7 @@ import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
 import { solveByMip } from './mip-route.js';
 import type { Mouths } from './mouths.js';
-import { buildTail, type Tail } from './tail.js';
+import { buildTail, countTurns, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** What a piece across the lanes costs, as a share of a turn: among equals, runs lie along their axis. */
@@ -21,13 +22,16 @@ const EACH_SWEEP = 0.7;
 /** Beam of the search for a tail, whose grids are small. */
 const TAIL_STATES = 200;
 
-export interface RouteOptions {
+export interface TailLimits {
   readonly minGap: number;
-  readonly turnWeight: number;
   /** Tail length beyond which more is of no use, mm. */
   readonly wantedTail: number;
   /** Longest way from the last lane to the buffer, studs. */
   readonly maxOutside: number;
+}
+
+export interface RouteOptions extends TailLimits {
+  readonly turnWeight: number;
   readonly maxStates: number;
   /** States of the sweeps that solve parts of the route anew, and how many parts. */
   readonly windowStates: number;
@@ -51,6 +55,8 @@ export interface LaneRoute {
   /** Main stretch and tail as lattice nodes. */
   readonly studs: readonly number[];
   readonly tail: Tail;
+  /** Laid length from the entry to the first node in the buffer, mm. */
+  readonly main: number;
   readonly model: ModelReport;
   readonly guardFired: boolean;
 }
@@ -104,7 +110,7 @@ export function withTail(
   choice: LaneChoice,
   grid: LaneGrid,
   { route, method, guardFired }: GridFind,
-  options: Pick<RouteOptions, 'minGap' | 'wantedTail' | 'maxOutside'>,
+  options: TailLimits,
 ): LaneRoute | null {
   const main = studsOfRoute(grid, space.s, route.nodes);
   const tail = buildTail(space.s, main, {
@@ -115,12 +121,15 @@ export function withTail(
     maxStates: TAIL_STATES,
   });
   if (!tail) return null;
+  const upTo = [...main, ...tail.nodes.slice(0, tail.outside + 1)];
+  const { lattice } = space.setting;
   return {
     choice,
     grid,
     route,
     studs: [...main, ...tail.nodes],
     tail,
+    main: (upTo.length - 1) * lattice.pitch - countTurns(upTo) * cornerSaving(lattice),
     model: {
       method,
       nodes: nodeCount(grid.task),

@@ -1,20 +1,18 @@
 import { sweptArea } from '../bounds/area.js';
 import type { MipEngine } from '../engines/port.js';
 import type { Cable, Trace } from '../problem.js';
-import { cornerSaving } from '../problem.js';
-import { guessedDensityCost } from './density.js';
 import type { EffortBudget } from './effort.js';
 import { type LaneChoice, leastGap } from './lane-choice.js';
-import { LaneScout, missCost } from './lane-scout.js';
-import { stretchRoute } from './lane-stretch.js';
-import { endPlay, lengthInZone, mainWindow } from './length-window.js';
+import { LaneScout } from './lane-scout.js';
+import { endPlay, lengthInZone } from './length-window.js';
 import { type Mouths, mouthsOf } from './mouths.js';
 import { turnWorth } from './objective.js';
 import { routeForLength } from './route-for-length.js';
-import { type LaneRoute, routeLanes, withTail } from './route-lanes.js';
+import { type LaneRoute, routeLanes, type TailLimits } from './route-lanes.js';
+import { type Pair, RoutePool } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
-import { buildTail, countTurns, type Tail } from './tail.js';
+import { buildTail, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
 export interface Found {
@@ -85,12 +83,6 @@ const TRY_SCREENS = 3;
 /** Share of the screening's work after which no more choices are routed for it. */
 const TRY_SHARE = 1 / 8;
 
-/** Lanes are moved for the sake of a cable that a route misses by no more than this share, for so many cables. */
-const STRETCH_MISS = 0.12;
-const STRETCH_CABLES = 2;
-/** Share of the length window that such a route keeps clear of at either end. */
-const STRETCH_MARGIN = 0.1;
-
 /** Grids of so few nodes go through the exact stages whenever they are worked out. */
 const SMALL_GRID = 150;
 
@@ -112,15 +104,6 @@ const screenWork = (budget: EffortBudget, nodes: number): number =>
 /** Integer solves that picking cable and route together may take: with a length to meet they are hard. */
 const LENGTH_ROUNDS = 2;
 
-/** A routed choice with a cable it suits. */
-interface Pair {
-  readonly route: LaneRoute;
-  readonly cable: Cable;
-  /** mm by which the route misses the cable's length window. */
-  readonly miss: number;
-  readonly score: number;
-}
-
 /** A route worked out and roughly shaped for a cable. */
 interface Draft {
   readonly route: LaneRoute;
@@ -131,7 +114,7 @@ interface Draft {
 
 class ZoneSearch {
   private readonly scout: LaneScout;
-  private readonly routes: LaneRoute[] = [];
+  private readonly pool: RoutePool;
   private readonly found: Found[] = [];
   private readonly missed = new Map<string, number>();
   private readonly refined = new Set<string>();
@@ -154,6 +137,7 @@ class ZoneSearch {
     this.maxOutside = space.setting.spacing.max + 1;
     this.mouths = mouthsOf(space, this.maxOutside);
     this.scout = new LaneScout(space, this.mouths, options.turnWeight, cables);
+    this.pool = new RoutePool(space, this.scout, this.mouths, options.turnWeight);
   }
 
   result(): SearchResult {
@@ -161,8 +145,8 @@ class ZoneSearch {
       found: [...this.found].sort((a, b) => a.score - b.score),
       missed: this.missed,
       longestTail: this.longestTail,
-      routed: this.routes.map((r) => ({
-        main: this.mainLength(r),
+      routed: this.pool.routes.map((r) => ({
+        main: r.main,
         minGap: r.choice.minGap,
         turns: r.route.turns + r.tail.turns,
         tail: r.tail.length,
@@ -178,7 +162,8 @@ class ZoneSearch {
     this.exactTries = 0;
     this.reworked.clear();
     this.screen(this.cables, budget, budget.screens);
-    const drafts = this.distinctPairs(this.cables)
+    const drafts = this.pool
+      .distinctPairs(this.cables)
       .slice(0, budget.refine)
       .flatMap((pair) => this.refine(pair, budget));
     drafts.sort((a, b) => a.score - b.score);
@@ -210,7 +195,7 @@ class ZoneSearch {
   /** A layout for this very cable, if lanes give one. */
   private fit(cable: Cable, budget: EffortBudget): void {
     this.screen([cable], budget, Math.ceil(budget.screens / 4));
-    for (const pair of this.distinctPairs([cable]).slice(0, budget.refine)) {
+    for (const pair of this.pool.distinctPairs([cable]).slice(0, budget.refine)) {
       for (const draft of this.refine(pair, budget)) this.finish(draft, budget);
       if (this.fits(cable)) return;
     }
@@ -233,12 +218,12 @@ class ZoneSearch {
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
       if (round > 1 && this.work > allowed) return;
       if (round > 0) this.screen([cable], budget, 1);
-      for (const { route, miss } of this.pairs([cable]).slice(0, 2)) {
-        const key = `lightly ${budget.screenStates} ${cable.id} ${this.routes.indexOf(route)}`;
+      for (const { route, miss } of this.pool.pairs([cable]).slice(0, 2)) {
+        const key = `lightly ${budget.screenStates} ${cable.id} ${this.pool.routes.indexOf(route)}`;
         if (this.refined.has(key)) continue;
         this.refined.add(key);
         if (miss <= TRY_MISS * cable.length) this.keep(cable, route.studs, route.tail, lightly, route);
-        else this.miss(cable, this.mainLength(route) > lengthInZone(this.space, cable) ? miss : -miss);
+        else this.miss(cable, route.main > lengthInZone(this.space, cable) ? miss : -miss);
         if (this.fits(cable)) return;
       }
     }
@@ -251,88 +236,16 @@ class ZoneSearch {
       const next = this.scout.next(cables, budget.screenStates, budget.parityWork);
       if (!next) break;
       const { choice, promise } = next;
-      const [best] = n > 0 ? this.pairs(cables) : [];
+      const [best] = n > 0 ? this.pool.pairs(cables) : [];
       const poor = !best || best.score > POOR * this.space.floor.total;
       if (spent >= screenWork(budget, choice.nodes) * (poor ? MORE_WHERE_POOR : 1) && n >= LEAST_SCREENS)
         break;
       if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
-      if (route) this.stretch(route, cables);
+      if (route) this.pool.stretch(route, cables, this.tailLimits(choice));
     }
     this.work += spent;
-  }
-
-  /** Moves the lanes under a route for the cables it nearly suits, so that it suits them. */
-  private stretch(laid: LaneRoute, cables: readonly Cable[]): void {
-    const { choice } = laid;
-    const main = this.mainLength(laid);
-    const turns = laid.route.turns + laid.tail.turns;
-    const near = cables
-      .map((cable) => ({ cable, miss: this.scout.miss(choice, cable, main, turns, laid.tail.length) }))
-      .filter(({ cable, miss }) => miss <= STRETCH_MISS * cable.length)
-      .sort((a, b) => a.miss - b.miss);
-    if (near.length === 0 || near[0].miss === 0) return;
-    const lanes = this.scout.lanesOf(choice);
-    if (!lanes) return;
-    for (const { cable } of near.slice(0, STRETCH_CABLES)) {
-      const [low, high] = mainWindow(this.space, cable, turns, laid.tail.length);
-      const inside = (high - low) * STRETCH_MARGIN;
-      const stretched = stretchRoute(this.space, laid, lanes, this.mouths, this.options.turnWeight, [
-        low + inside - main,
-        high - inside - main,
-      ]);
-      if (!stretched) continue;
-      const route = withTail(this.space, stretched.choice, stretched.grid, stretched.find, {
-        minGap: choice.minGap,
-        wantedTail: this.wantedTail(choice),
-        maxOutside: this.maxOutside,
-      });
-      if (route) this.routes.push(route);
-    }
-  }
-
-  /** The same without routes that hardly differ from better ones. */
-  private distinctPairs(cables: readonly Cable[]): Pair[] {
-    const seen = new Set<string>();
-    return this.pairs(cables).filter(({ route, cable, miss }) => {
-      const { turns, skipped, cost } = route.route;
-      const key = [cable.id, turns, skipped, Math.round(cost), Math.round(miss)].join(' ');
-      return !seen.has(key) && seen.add(key);
-    });
-  }
-
-  /** Every routed choice with every cable it suits, best first. */
-  private pairs(cables: readonly Cable[]): Pair[] {
-    const pairs: Pair[] = [];
-    for (const route of this.routes)
-      for (const cable of cables) {
-        const turns = route.route.turns + route.tail.turns;
-        const miss = this.scout.miss(route.choice, cable, this.mainLength(route), turns, route.tail.length);
-        if (miss < Infinity)
-          pairs.push({
-            route,
-            cable,
-            miss,
-            score:
-              route.route.cost + route.choice.main.cold + missCost(miss, cable) + this.densityCost(cable),
-          });
-      }
-    return pairs.sort((a, b) => a.score - b.score);
-  }
-
-  /** Cost of a route, and of its missing the cable's length window, mm2. */
-  private costFor(cable: Cable, laid: LaneRoute): number {
-    const turns = laid.route.turns + laid.tail.turns;
-    const miss = this.scout.miss(laid.choice, cable, this.mainLength(laid), turns, laid.tail.length);
-    return laid.route.cost + laid.choice.main.cold + missCost(miss, cable);
-  }
-
-  /** What the cable's heat density adds to its score, from the floor it would heat laid at the target spacing. */
-  private densityCost(cable: Cable): number {
-    const { zone, heatRadius, floor } = this.space;
-    const heated = Math.min(floor.total, 2 * heatRadius * lengthInZone(this.space, cable));
-    return guessedDensityCost(zone.heatDensity, cable, heated, floor.total);
   }
 
   private route(choice: LaneChoice, stage: 'screen' | 'refine', budget: EffortBudget): LaneRoute | null {
@@ -340,10 +253,8 @@ class ZoneSearch {
     const exact = refine && (choice.nodes <= SMALL_GRID || this.exactTries < budget.exactTries);
     if (exact && choice.nodes > SMALL_GRID) this.exactTries++;
     const route = routeLanes(this.space, choice, this.mouths, {
-      minGap: choice.minGap,
+      ...this.tailLimits(choice),
       turnWeight: this.options.turnWeight,
-      wantedTail: this.wantedTail(choice),
-      maxOutside: this.maxOutside,
       maxStates: refine ? budget.refineStates : budget.screenStates,
       windowStates: budget.windowStates,
       maxWindows: refine ? budget.maxWindows : budget.maxWindows / 2,
@@ -355,11 +266,11 @@ class ZoneSearch {
       expired: this.options.expired,
     });
     if (!route) return null;
-    this.routes.push(route);
+    this.pool.routes.push(route);
     this.guardFired ||= route.guardFired;
     this.longestTail = Math.max(this.longestTail, route.tail.length);
     this.scout.learn(choice, {
-      main: this.mainLength(route),
+      main: route.main,
       tail: route.tail.length,
       cost: route.route.cost,
       bound: route.route.bound,
@@ -367,15 +278,8 @@ class ZoneSearch {
     return route;
   }
 
-  /** mm from the first node to the first node in the buffer. */
-  private mainLength({ studs, tail }: LaneRoute): number {
-    const upTo = studs.slice(0, studs.length - tail.nodes.length + tail.outside + 1);
-    const { lattice } = this.space.setting;
-    return (upTo.length - 1) * lattice.pitch - countTurns(upTo) * cornerSaving(lattice);
-  }
-
-  /** Tail length beyond which more is of no use: the end's play, and one run either way to meet the cable. */
-  private wantedTail(choice: LaneChoice): number {
+  /** A longer tail is of no use than the end's play, and one run either way to meet the cable. */
+  private tailLimits(choice: LaneChoice): TailLimits {
     const run = choice.main.runLength / choice.main.lanes.length;
     const length = choice.expected * 1.1 + 1000;
     const play = Math.max(
@@ -383,7 +287,7 @@ class ZoneSearch {
         endPlay(this.space, { ...cable, length }, 2 * choice.main.lanes.length + 12),
       ),
     );
-    return 2 * play + 2 * run + 200;
+    return { minGap: choice.minGap, wantedTail: 2 * play + 2 * run + 200, maxOutside: this.maxOutside };
   }
 
   /** Routes a pair's lanes again with more effort, shapes the result on the stud lattice and fits it to the cable. */
@@ -406,13 +310,14 @@ class ZoneSearch {
       this.refineSpent += cost;
       if (better) this.reworked.set(route.choice, better);
     }
-    const best = better && this.costFor(cable, better) <= this.costFor(cable, route) + 1e-9 ? better : route;
+    const best =
+      better && this.pool.costFor(cable, better) <= this.pool.costFor(cable, route) + 1e-9 ? better : route;
     const exact = this.fitLength(best, budget);
     const drafts = exact ? [exact, { route: best, cable }] : [{ route: best, cable }];
     const lightly = { ...budget, annealTrials: 0 };
     return drafts.map((draft) => {
       const shaped = this.keep(draft.cable, draft.route.studs, draft.route.tail, lightly, draft.route);
-      return { ...draft, score: shaped < Infinity ? shaped : this.costFor(draft.cable, draft.route) };
+      return { ...draft, score: shaped < Infinity ? shaped : this.pool.costFor(draft.cable, draft.route) };
     });
   }
 
@@ -423,17 +328,13 @@ class ZoneSearch {
   /** Lets the integer programme pick cable and route together where the route at hand is too long or too short. */
   private fitLength(route: LaneRoute, budget: EffortBudget): { route: LaneRoute; cable: Cable } | null {
     const { engine } = this.options;
-    const turns = route.route.turns + route.tail.turns;
-    const missed = (cable: Cable) =>
-      this.scout.miss(route.choice, cable, this.mainLength(route), turns, route.tail.length);
+    const missed = (cable: Cable) => this.pool.missOf(cable, route);
     if (!engine || this.exactTries >= budget.exactTries || route.choice.nodes > budget.mipNodes / 2)
       return null;
     if (this.cables.some((cable) => missed(cable) === 0)) return null;
     this.exactTries++;
     const fitted = routeForLength(this.space, route, this.cables, {
-      minGap: route.choice.minGap,
-      wantedTail: this.wantedTail(route.choice),
-      maxOutside: this.maxOutside,
+      ...this.tailLimits(route.choice),
       engine,
       mipRounds: LENGTH_ROUNDS,
       seconds: budget.mipSeconds,
