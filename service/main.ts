@@ -1,6 +1,7 @@
 import { createServer } from 'node:http';
 import { createApp, createDeps } from './app.js';
 import { readConfig } from './config.js';
+import { warmUp } from './warm-up.js';
 
 const HEADERS_TIMEOUT_MS = 15_000;
 const REQUEST_TIMEOUT_MS = 60_000;
@@ -19,8 +20,10 @@ const destroyPools = (): Promise<unknown> => Promise.all([deps.pool.destroy(), d
 server.listen(config.PORT, () => {
   const address = server.address();
   deps.log.info({ port: typeof address === 'object' ? address?.port : config.PORT }, 'listening');
-  // Warms a thread up and shows early when planning does not work.
-  void deps.readiness.state().then((state) => deps.log.info({ state }, 'first probe'));
+  // The probe shows early when planning does not work.
+  void warmUp(deps.pool)
+    .then(() => deps.readiness.state())
+    .then((state) => deps.log.info({ state }, 'warmed up'));
 });
 
 server.on('error', (error) => {

@@ -125,7 +125,7 @@ export function judgeCables(
   let chosen = choose(space, legal, tools.accept);
   const judge = () => [...refused, ...verdictsOf(space, open, searched, legal, chosen)];
   let known = judge();
-  const again = new SecondLook(open);
+  const again = new SecondLook(open, chosen !== null);
   for (;;) {
     const best = chosen;
     const next =

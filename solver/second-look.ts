@@ -4,17 +4,19 @@ import type { Cable } from './problem.js';
 import { EFFORTS, type EffortBudget } from './search/effort.js';
 import type { SearchResult } from './search/search-zone.js';
 
-/** Most cables of a zone that get a search of their own. */
-const MOST = 3;
+/** Most cables that get a search of their own: beside a layout, and where there is none otherwise. */
+const BESIDE = 1;
+const FAILING = 6;
 
 /** Effort of such a search: a layout is wanted, not the best one. */
 export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   ...quick,
-  screens: 8,
-  screenWork: quick.screenWork / 4,
+  screens: 4,
+  screenWork: quick.screenWork / 8,
   parityWork: quick.parityWork / 8,
   refine: 2,
-  refineWork: quick.refineWork / 4,
+  refineWork: quick.refineWork / 8,
+  finish: 1,
   fits: 1,
   maxWindows: 20,
   exactTries: 0,
@@ -25,11 +27,15 @@ export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
 export class SecondLook {
   private readonly looked: { readonly cable: Cable; found: boolean }[] = [];
 
-  constructor(private readonly cables: readonly Cable[]) {}
+  /** `beside`: a layout of some cable is at hand already. */
+  constructor(
+    private readonly cables: readonly Cable[],
+    private readonly beside: boolean,
+  ) {}
 
   /** The next cable worth a search of its own by these verdicts; those nearest to the fitting ones come first. */
   next(verdicts: readonly CableVerdict[], hopeless: (cable: Cable) => boolean): Cable | null {
-    if (this.looked.length >= MOST) return null;
+    if (this.looked.length >= (this.beside ? BESIDE : FAILING)) return null;
     const doubtful = this.cables.flatMap((cable) => {
       const verdict = verdicts.find((v) => v.cable === cable.id);
       if (!verdict || verdict.fits || verdict.coverage !== null || hopeless(cable)) return [];

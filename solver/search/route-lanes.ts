@@ -161,18 +161,20 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
   const potentials = new Potentials(task);
   let best: GridRoute | null = null;
   let bound = -Infinity;
+  let work = 0;
   const maxStates = Math.ceil(EACH_SWEEP * options.maxStates);
   for (const sweep of [choice.axis, choice.axis === 'rows' ? 'columns' : 'rows'] as const) {
     const swept = solveFrontier(task, { maxStates, sweep, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;
     bound = Math.max(bound, swept.bound);
+    work += swept.work;
     if (!best || swept.cost < best.cost) best = swept;
     if (best.proven) break;
   }
   if (best && !best.proven) {
     const proven = bound >= best.cost - 1e-9;
-    best = { ...best, bound: Math.min(bound, best.cost), proven };
+    best = { ...best, bound: Math.min(bound, best.cost), proven, work };
   }
   if (best && !best.proven)
     best = refineRoute(task, best, {

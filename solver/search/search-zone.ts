@@ -167,9 +167,11 @@ class ZoneSearch {
       .slice(0, budget.refine)
       .flatMap((pair) => this.refine(pair, budget));
     drafts.sort((a, b) => a.score - b.score);
-    for (const [k, draft] of drafts.entries())
-      if (k < budget.finish || (k < 2 * budget.finish && this.leastScore() > POOR * this.space.floor.total))
-        this.finish(draft, budget);
+    for (const [k, draft] of drafts.entries()) {
+      const small = draft.route.choice.nodes <= SMALL_GRID;
+      const poor = this.leastScore() > POOR * this.space.floor.total;
+      if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
+    }
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
         if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);

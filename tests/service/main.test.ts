@@ -50,7 +50,7 @@ describe('main', () => {
     const port = (await service.line(/"port":(\d+)/))[1];
     const url = `http://127.0.0.1:${port}`;
     expect((await fetch(`${url}/livez`)).status).toBe(200);
-    await service.line(/first probe/);
+    await service.line(/warmed up/);
     const answer = fetch(`${url}/v1/layouts`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
