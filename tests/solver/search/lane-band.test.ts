@@ -137,7 +137,7 @@ describe('choice with a band', () => {
     expect(banded.nodes).toBe(crossingCount(space, banded.main, banded.cross));
   });
 
-  it('any room: lanes are channels, ascend by the least gap or more, and end at the same outermost lane', () => {
+  it('any room: lanes are channels, the entry among them, keep the least gap, and end at the same outermost lane', () => {
     let made = 0;
     fc.assert(
       fc.property(latticeRooms(600, 1800), fc.integer({ min: -3000, max: 3000 }), (room, extra) => {
@@ -160,6 +160,13 @@ describe('choice with a band', () => {
           const outermost = (set: readonly number[]) =>
             end === 'high' ? Math.max(...set) : Math.min(...set);
           expect(outermost(after)).toBe(outermost([...choice.cross.lanes]));
+          const entry =
+            choice.axis === 'rows' ? space.start % space.s.nx : Math.floor(space.start / space.s.nx);
+          expect(after).toContain(entry);
+          const { rows, columns } = bothAxes(banded);
+          let crossings = 0;
+          for (const j of rows) for (const i of columns) crossings += space.usable[j * space.s.nx + i];
+          expect(banded.nodes).toBe(crossings);
           const { from, to } = banded.band;
           expect(to - from).toBe(band.count * band.gap);
           expect(after.filter((c) => c >= from && c <= to).length).toBe(band.count + 1);
