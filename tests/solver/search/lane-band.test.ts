@@ -172,7 +172,7 @@ describe('choice with a band', () => {
           expect(after.filter((c) => c >= from && c <= to).length).toBe(band.count + 1);
         }
       }),
-      { seed: 307, numRuns: 300 },
+      { seed: 307, numRuns: 200 },
     );
     expect(made).toBeGreaterThan(50);
   });
