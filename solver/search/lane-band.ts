@@ -3,7 +3,7 @@ import type { GridRoute, GridTask } from '../model/grid-task.js';
 import { cornerSaving } from '../problem.js';
 import { edgePotential, potentialBound } from './frontier-potential.js';
 import { sweepView } from './frontier-view.js';
-import type { AxisLanes, LaneChoice, RunAxis } from './lane-choice.js';
+import { type AxisLanes, crossingCount, type LaneChoice, type RunAxis } from './lane-choice.js';
 import type { LaneGrid } from './lane-grid.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -68,7 +68,7 @@ export function bandFor(
   return { count, gap };
 }
 
-/** The choice with a band of so many lanes before the buffer. */
+/** The choice with a band of so many lanes before the buffer; null where that leaves no lane at the entry. */
 export function withBand(
   choice: LaneChoice,
   space: ZoneSpace,
@@ -90,11 +90,13 @@ export function withBand(
   }
   const inBand = Array.from({ length: count + 1 }, (_, k) => inner + sign * k * gap);
   const lanes = Int32Array.from([...kept, ...inBand]).sort();
-  if (lanes.some((c) => !cross.costs.lane[c])) return null;
+  if (!lanes.includes(cross.options.forced) || lanes.some((c) => !cross.costs.lane[c])) return null;
+  const banded = { ...choice.cross, lanes };
+  const [rows, columns] = choice.axis === 'rows' ? [choice.main, banded] : [banded, choice.main];
   return {
     ...choice,
-    cross: { ...choice.cross, lanes },
-    nodes: choice.nodes + (lanes.length - outward.length) * choice.main.lanes.length,
+    cross: banded,
+    nodes: crossingCount(space, rows, columns),
     expected: choice.expected + count * gainOfLane(choice, space, gap),
     band: { from: Math.min(inner, outermost), to: Math.max(inner, outermost) },
   };

@@ -77,12 +77,16 @@ export function routeLanes(
 /** The grid that the lanes of a choice make; null when the entry is not on it. */
 export function gridOfChoice(
   space: ZoneSpace,
-  { axis, main, cross }: Pick<LaneChoice, 'axis' | 'main' | 'cross'>,
+  { axis, main, cross, band }: Pick<LaneChoice, 'axis' | 'main' | 'cross' | 'band'>,
   mouths: Mouths,
   turnWeight: number,
 ): LaneGrid | null {
   const { s, floor, usable, sums, heatRadius, start } = space;
   const rows = axis === 'rows';
+  // A full grid takes fewest turns along the axis with fewer lanes; a price on such runs only makes spirals of them.
+  const full =
+    !band && main.lanes.every((m) => cross.lanes.every((c) => usable[rows ? m * s.nx + c : c * s.nx + m]));
+  const eastward = rows === (!full || main.lanes.length <= cross.lanes.length);
   return laneGrid(s, floor, {
     columns: rows ? cross.lanes : main.lanes,
     rows: rows ? main.lanes : cross.lanes,
@@ -90,8 +94,8 @@ export function gridOfChoice(
     mouths,
     start,
     turnWeight,
-    eastCost: rows ? 0 : turnWeight * CROSS_SHARE,
-    northCost: rows ? turnWeight * CROSS_SHARE : 0,
+    eastCost: eastward ? 0 : turnWeight * CROSS_SHARE,
+    northCost: eastward ? turnWeight * CROSS_SHARE : 0,
     heatRadius,
     sums,
   });

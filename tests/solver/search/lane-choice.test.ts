@@ -35,14 +35,14 @@ describe('lanes of one axis', () => {
       6,
       6,
     );
-    expect(axisLanes(space, 'rows', 6).plain.map((set) => set?.lanes.length ?? null)).toEqual([null, 1]);
+    expect(axisLanes(space, 'rows', 6, 0).plain.map((set) => set?.lanes.length ?? null)).toEqual([null, 1]);
   });
 
   it('every set holds the channel of the entry and keeps the gaps', () => {
     const space = spaceOf({ entry: [1000, 700] });
     for (const axis of ['rows', 'columns'] as const) {
       const entry = axis === 'rows' ? Math.floor(space.start / space.s.nx) : space.start % space.s.nx;
-      const lanes = axisLanes(space, axis, 2);
+      const lanes = axisLanes(space, axis, 2, 0);
       for (const family of [lanes.plain, ...lanes.wished])
         for (const set of family) {
           if (!set) continue;
@@ -71,7 +71,7 @@ describe('lanes of one axis', () => {
         [0, 1800],
       ],
     });
-    const { wished } = axisLanes(space, 'rows', 2);
+    const { wished } = axisLanes(space, 'rows', 2, 0);
     const below = (lanes: Int32Array) =>
       lanes.filter((j) => space.s.lattice.origin[1] + (space.s.j0 + j) * 30 < 870).length % 2;
     const parities = new Set(
@@ -83,7 +83,7 @@ describe('lanes of one axis', () => {
 
 describe('sets to try', () => {
   const space = spaceOf({});
-  const rows = axisLanes(space, 'rows', 2);
+  const rows = axisLanes(space, 'rows', 2, 0);
 
   it('mainSets are distinct, of the size asked for, best first', () => {
     for (let n = 2; n < rows.plain.length; n++) {
@@ -97,7 +97,7 @@ describe('sets to try', () => {
   });
 
   it('crossSets hold both parities and begin with the cheapest', () => {
-    const sets = crossSets(axisLanes(space, 'columns', 2), 600);
+    const sets = crossSets(axisLanes(space, 'columns', 2, 0), 600);
     expect(new Set(sets.map((set) => set.lanes.length % 2))).toEqual(new Set([0, 1]));
     const cost = sets.map((set) => set.cold + set.lanes.length * 300);
     expect(cost).toEqual([...cost].sort((a, b) => a - b));

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LaneChoice } from '../../../solver/search/lane-choice.js';
 import { LaneScout } from '../../../solver/search/lane-scout.js';
 import { mainWindow } from '../../../solver/search/length-window.js';
+import { mouthsOf } from '../../../solver/search/mouths.js';
 import { zoneSpace } from '../../../solver/search/zone-space.js';
 import { box, cableOf, catalogueOf, roomOf, settingOf } from '../../helpers/routing-rooms.js';
 
@@ -10,28 +11,35 @@ const space = zoneSpace(
   settingOf(),
 );
 
+const mouths = mouthsOf(space, 4);
+
 const everyChoice = (scout: LaneScout, cables: ReturnType<typeof catalogueOf>, states = 60): LaneChoice[] => {
   const all: LaneChoice[] = [];
-  for (let next = scout.next(cables, states); next; next = scout.next(cables, states)) all.push(next.choice);
+  for (let next = scout.next(cables, states, Infinity); next; next = scout.next(cables, states, Infinity))
+    all.push(next.choice);
   return all;
 };
 
-const keyOf = ({ axis, main, cross, minGap }: LaneChoice) => `${axis} ${minGap} ${main.lanes} ${cross.lanes}`;
+const keyOf = ({ axis, main, cross, minGap, band }: LaneChoice) =>
+  `${axis} ${minGap} ${main.lanes} ${cross.lanes} ${band?.from} ${band?.to}`;
 
 describe('choices of lanes for a zone', () => {
   const cables = catalogueOf(5000, 20_000, 1.12);
 
   it('no choice comes twice for the same number of states, each comes again for another, and the list ends', () => {
-    const scout = new LaneScout(space, 600, cables);
+    const scout = new LaneScout(space, mouths, 600, cables);
     const first = everyChoice(scout, cables).map(keyOf);
     expect(first.length).toBeGreaterThan(20);
     expect(new Set(first).size).toBe(first.length);
-    expect(scout.next(cables, 60)).toBeNull();
+    expect(scout.next(cables, 60, Infinity)).toBeNull();
     expect(new Set(everyChoice(scout, cables, 200).map(keyOf))).toEqual(new Set(first));
   });
 
   it('are made of lanes both ways through the entry, with crossings counted on usable floor', () => {
-    for (const { axis, main, cross, nodes } of everyChoice(new LaneScout(space, 600, cables), cables)) {
+    for (const { axis, main, cross, nodes } of everyChoice(
+      new LaneScout(space, mouths, 600, cables),
+      cables,
+    )) {
       const [rows, columns] = axis === 'rows' ? [main, cross] : [cross, main];
       expect([...rows.lanes]).toContain(Math.floor(space.start / space.s.nx));
       expect([...columns.lanes]).toContain(space.start % space.s.nx);
@@ -43,7 +51,7 @@ describe('choices of lanes for a zone', () => {
   });
 
   it('no choice is offered for a cable it misses by more than a quarter', () => {
-    const scout = new LaneScout(space, 600, cables);
+    const scout = new LaneScout(space, mouths, 600, cables);
     for (const choice of everyChoice(scout, [cableOf(9000)])) {
       const [low, high] = mainWindow(
         space,
@@ -57,22 +65,25 @@ describe('choices of lanes for a zone', () => {
 
   it('what was learnt of real lengths shifts which choice comes next', () => {
     const cable = cableOf(9000);
-    const taught = new LaneScout(space, 600, [cable]);
-    const first = taught.next([cable], 60)?.choice;
+    const taught = new LaneScout(space, mouths, 600, [cable]);
+    const first = taught.next([cable], 60, Infinity)?.choice;
     expect(first).toBeDefined();
     if (!first) return;
     // Routes turn out two metres longer than expected: what comes next is expected to be shorter by about that.
-    taught.learn(first, first.expected + 2000, 1500);
-    const same = new LaneScout(space, 600, [cable]);
-    same.next([cable], 60);
-    same.learn(first, first.expected, 1500);
-    const [taughtNext, sameNext] = [taught.next([cable], 60)?.choice, same.next([cable], 60)?.choice];
+    taught.learn(first, { main: first.expected + 2000, tail: 1500, cost: 0, bound: 0 });
+    const same = new LaneScout(space, mouths, 600, [cable]);
+    same.next([cable], 60, Infinity);
+    same.learn(first, { main: first.expected, tail: 1500, cost: 0, bound: 0 });
+    const [taughtNext, sameNext] = [
+      taught.next([cable], 60, Infinity)?.choice,
+      same.next([cable], 60, Infinity)?.choice,
+    ];
     expect(taughtNext && sameNext && taughtNext.expected < sameNext.expected).toBe(true);
     expect(taught.tailGuess(first.minGap)).toBeCloseTo(1500 * 1.3, 9);
   });
 
   it('misses by nothing inside the window and by the mm outside; never suits a cable of another bend', () => {
-    const scout = new LaneScout(space, 600, cables);
+    const scout = new LaneScout(space, mouths, 600, cables);
     const [choice] = everyChoice(scout, cables);
     const cable = cableOf(9000);
     const [low, high] = mainWindow(space, cable, 20, 2000);
@@ -85,7 +96,9 @@ describe('choices of lanes for a zone', () => {
 
   it('stiffer cables get lanes of their own, further apart', () => {
     const mixed = [cableOf(9000), cableOf(9100, { minBendRadius: 45 })];
-    const gaps = new Set(everyChoice(new LaneScout(space, 600, mixed), mixed).map(({ minGap }) => minGap));
+    const gaps = new Set(
+      everyChoice(new LaneScout(space, mouths, 600, mixed), mixed).map(({ minGap }) => minGap),
+    );
     expect(gaps).toEqual(new Set([2, 3]));
   });
 });

@@ -44,7 +44,7 @@ describe('cable and route by one integer programme', () => {
       seconds: 5,
       expired: () => false,
     };
-    const next = new LaneScout(space, 500, [any]).next([any], 60);
+    const next = new LaneScout(space, mouthsOf(space, 4), 500, [any]).next([any], 60, Infinity);
     if (!next) throw new Error('no lanes');
     const known = routeLanes(space, next.choice, mouthsOf(space, 4), {
       ...options,
