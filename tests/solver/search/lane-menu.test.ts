@@ -103,12 +103,39 @@ describe.each(Object.entries(spaces))('menu of lanes: %s', (_, space) => {
     }
   });
 
-  it('the plainest classes offer both parities across', () => {
-    const across = new Set(
-      menu
-        .plainest()
-        .flatMap((name) => menu.choices(name).map(({ axis, cross }) => `${axis} ${cross.lanes.length % 2}`)),
-    );
-    expect(across).toEqual(new Set(['rows 0', 'rows 1', 'columns 0', 'columns 1']));
+  it('the plainest classes offer every plain set with cross lanes of either parity', () => {
+    const plainest = menu.plainest();
+    for (const axis of ['rows', 'columns'] as const)
+      for (const set of lanes[axis].plain) {
+        if (!set || set.lanes.length < 2) continue;
+        const own = parities(set, lanes[axis].breaks);
+        const across = plainest
+          .filter((name) => name.split(' ')[axis === 'rows' ? 0 : 1] === own)
+          .flatMap((name) => menu.choices(name))
+          .filter((choice) => choice.axis === axis)
+          .map(({ cross }) => cross.lanes.length % 2);
+        expect(new Set(across)).toEqual(new Set([0, 1]));
+      }
+  });
+});
+
+describe('sets of one class and as many lanes', () => {
+  const setOf = (cold: number, ...at: number[]): LaneSet => ({
+    lanes: Int32Array.from(at),
+    cold,
+    runLength: 0,
+  });
+
+  it.each([
+    ['first', [setOf(10, 1, 4), setOf(90, 1, 5)]],
+    ['last', [setOf(90, 1, 5), setOf(10, 1, 4)]],
+  ] as const)('the one that leaves less cold is offered, also when it comes %s', (_, [a, b]) => {
+    const { rectangle } = spaces;
+    const rows = { ...axisLanes(rectangle, 'rows', 2, 0), plain: [null, null, a], wished: [[null, null, b]] };
+    const columns = axisLanes(rectangle, 'columns', 2, 0);
+    const offered = new LaneMenu({ rows, columns }, TURN)
+      .choices('0 1')
+      .filter(({ axis }) => axis === 'rows');
+    expect(offered.map(({ main }) => [...main.lanes])).toEqual([[1, 4]]);
   });
 });
