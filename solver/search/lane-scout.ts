@@ -30,6 +30,10 @@ const FAR_OFF = 0.25;
 /** Turns a lane costs at least, until a bound on the turns of as many lanes is known. */
 const TURNS_A_LANE = 1.4;
 
+/** A route runs across its lanes when its length differs by this share from theirs, and far less from the others'. */
+const MISLED = 0.02;
+const MISLED_BETTER = 0.25;
+
 /** Turns that each lane of a band adds. */
 const TURNS_A_BAND_LANE = 2;
 
@@ -78,6 +82,8 @@ export class LaneScout {
   private readonly bounds = new Map<string, number>();
   /** Routed minus expected main length seen last, by axis, and by axis and parity. */
   private readonly bias = new Map<string, number>();
+  /** Axes and parities whose routes turned out to run along the cross lanes, so that their main lanes say nothing. */
+  private readonly misled = new Set<string>();
   private longestTail = 0;
 
   constructor(
@@ -142,6 +148,7 @@ export class LaneScout {
               (this.bounds.get(family) ?? choice.main.lanes.length * TURNS_A_LANE * this.turnWeight) +
               excess;
             if (fixed >= least) continue;
+            if (this.misled.has(`${choice.axis} ${name}`)) continue;
             const plain = tried.has(choice) ? Infinity : fixed + this.leastMissCost(choice, within);
             if (plain < least) {
               least = plain;
@@ -185,6 +192,12 @@ export class LaneScout {
     this.bias.set(`${choice.axis} ${choice.parity}`, bias);
     this.longestTail = Math.max(this.longestTail, routed.tail);
     if (choice.band) return;
+    const across = expectedLength(this.space, choice.cross);
+    if (
+      Math.abs(bias) > MISLED * choice.expected &&
+      Math.abs(routed.main - across) < MISLED_BETTER * Math.abs(bias)
+    )
+      this.misled.add(`${choice.axis} ${choice.parity}`);
     const bound = this.bounds.get(familyOf(choice)) ?? routed.bound;
     for (const { minGap, classes } of this.sides)
       if (minGap === choice.minGap) classes.learn(choice.parity, Math.max(0, routed.cost - bound));
