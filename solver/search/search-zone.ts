@@ -86,8 +86,10 @@ const TRY_SHARE = 1 / 8;
 /** Grids of so few nodes go through the exact stages whenever they are worked out. */
 const SMALL_GRID = 150;
 
-/** Share of the target area that a good layout's score stays below; more is tried until one does. */
+/** A score is poor above this share of the target area, if it is also so many times what lanes promised at first. */
 const POOR = 0.022;
+const POOR_BESIDE_PROMISE = 1.5;
+/** Work for screening, as a multiple, while the best route is poor. */
 const MORE_WHERE_POOR = 1.5;
 
 /** A route that comes so near to what the next choice promises ends the screening. */
@@ -122,6 +124,8 @@ class ZoneSearch {
   private readonly reworked = new Map<LaneChoice, LaneRoute>();
   private readonly maxOutside: number;
   private readonly mouths: Mouths;
+  /** Least score that a choice of lanes promised, mm2. */
+  private promise = Infinity;
   private longestTail = 0;
   private guardFired = false;
   private refineSpent = 0;
@@ -169,7 +173,7 @@ class ZoneSearch {
     drafts.sort((a, b) => a.score - b.score);
     for (const [k, draft] of drafts.entries()) {
       const small = draft.route.choice.nodes <= SMALL_GRID;
-      const poor = this.leastScore() > POOR * this.space.floor.total;
+      const poor = this.isPoor(this.leastScore());
       if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
     }
     if (this.options.each && this.found.length > 0)
@@ -184,6 +188,10 @@ class ZoneSearch {
     // Descent alone can end in a few wide fingers that leave no room for more.
     for (const cable of longestFirst)
       if (this.found.length === 0 && !this.options.expired()) this.grow(cable, budget);
+  }
+
+  private isPoor(score: number): boolean {
+    return score > Math.max(POOR * this.space.floor.total, POOR_BESIDE_PROMISE * this.promise);
   }
 
   private leastScore(): number {
@@ -239,7 +247,8 @@ class ZoneSearch {
       if (!next) break;
       const { choice, promise } = next;
       const [best] = n > 0 ? this.pool.pairs(cables) : [];
-      const poor = !best || best.score > POOR * this.space.floor.total;
+      this.promise = Math.min(this.promise, promise);
+      const poor = this.isPoor(best?.score ?? Infinity);
       if (spent >= screenWork(budget, choice.nodes) * (poor ? MORE_WHERE_POOR : 1) && n >= LEAST_SCREENS)
         break;
       if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
