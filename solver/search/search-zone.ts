@@ -172,6 +172,7 @@ class ZoneSearch {
       .flatMap((pair) => this.refine(pair, budget));
     drafts.sort((a, b) => a.score - b.score);
     for (const [k, draft] of drafts.entries()) {
+      if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;
       const poor = this.isPoor(this.leastScore());
       if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
