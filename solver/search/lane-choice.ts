@@ -140,32 +140,6 @@ export function expectedLength(space: ZoneSpace, set: LaneSet): number {
   return set.runLength + over - 2 * (lanes.length - 1) * cornerSaving(space.setting.lattice);
 }
 
-/** Cross lanes worth trying with a main set, best first: the fewest that heat as much as the best, by parity. */
-export function crossSets(lanes: AxisLanes, turnWeight: number): LaneSet[] {
-  const cost = (set: LaneSet) => set.cold + set.lanes.length * turnWeight * 0.5;
-  const best: LaneSet[] = [];
-  for (const family of [lanes.plain, ...lanes.wished])
-    for (const parity of [0, 1]) {
-      const sets = family.filter((set): set is LaneSet => set !== null && set.lanes.length % 2 === parity);
-      if (sets.length > 0) best.push(sets.reduce((a, b) => (cost(b) < cost(a) - 1e-6 ? b : a)));
-    }
-  return distinct(best).sort((a, b) => cost(a) - cost(b) || a.lanes.length - b.lanes.length);
-}
-
-/** Sets with n lanes, best first. */
-export function mainSets(lanes: AxisLanes, n: number): LaneSet[] {
-  const sets = [lanes.plain, ...lanes.wished].map((family) => family[n]).filter((set) => !!set);
-  return distinct(sets).sort((a, b) => a.cold - b.cold);
-}
-
-function distinct(sets: readonly LaneSet[]): LaneSet[] {
-  const seen = new Set<string>();
-  return sets.filter((set) => {
-    const key = set.lanes.join(' ');
-    return !seen.has(key) && seen.add(key);
-  });
-}
-
 /** Usable crossings of two lane sets. */
 export function crossingCount({ s, usable }: ZoneSpace, rows: LaneSet, columns: LaneSet): number {
   let nodes = 0;

@@ -11,9 +11,9 @@ export interface LanePair {
 
 /** The sets of one axis that have certain parities. */
 interface Shelf {
-  /** The coldest-proof set of every number of lanes, at its number. */
+  /** The set that leaves least cold of every number of lanes, at its number. */
   readonly sized: (LaneSet | undefined)[];
-  /** The set worth most as cross lanes: few lanes that leave little cold. */
+  /** The set worth most as cross lanes: few lanes that leave little cold floor. */
   cross: LaneSet;
 }
 
