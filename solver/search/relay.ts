@@ -53,6 +53,8 @@ function layGaining(shaper: Shaper, widest: number, stop: number): Prospect[] {
   const layer = new SerpentineLayer(shaper.path, shaper.goal.usable);
   let corners = cornersOf(shaper);
   let prospects: Prospect[] = [];
+  const dearest = () =>
+    Math.min(WON_BACK * shaper.goal.turnWeight, prospects[PROSPECTS - 1]?.value ?? Infinity);
   const layBetween = (i: number, j: number): boolean => {
     const [a, b] = [corners.positions[i], corners.positions[j]];
     layer.between(a, b);
@@ -60,12 +62,12 @@ function layGaining(shaper: Shaper, widest: number, stop: number): Prospect[] {
       shaper.trials += 1 / DRAWN_PER_TRIAL;
       const walk = layer.lay(plan);
       const move = walk && { a, b, walk };
-      const weight = move && shaper.weigh(move, Infinity);
+      const weight = move && shaper.weigh(move, dearest(), 1 - MISS_LEFT);
       if (!weight) continue;
       if (weight.cost < -LEAST_GAIN) return shaper.attempt(move, Infinity);
-      const value = weight.cost - (1 - MISS_LEFT) * Math.max(0, weight.miss);
-      if (value < WON_BACK * shaper.goal.turnWeight)
-        prospects = [...prospects, { move, value }].sort((p, q) => p.value - q.value).slice(0, PROSPECTS);
+      prospects = [...prospects, { move, value: weight.value }]
+        .sort((p, q) => p.value - q.value)
+        .slice(0, PROSPECTS);
     }
     return false;
   };

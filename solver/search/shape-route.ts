@@ -86,8 +86,6 @@ export function shapeRoute(
     path = lay(best.nodes, best.heated);
     shaper = new Shaper(path, goal);
     polish(shaper, options.polishTrials);
-    relay(shaper, options.polishTrials, widest);
-    polish(shaper, options.polishTrials);
     work += shaper.trials;
     shaper = new Shaper(path, { ...goal, slight: SLIGHT_JOG });
     polish(shaper, options.polishTrials);

@@ -79,19 +79,20 @@ export class Shaper {
     return true;
   }
 
-  /** What the move would cost, mm2: in all, and of that for missing or surplus length; null when illegal or dear. */
-  weigh(move: Move, dear: number): { readonly cost: number; readonly miss: number } | null {
-    const change = this.legalChange(move, dear);
+  /**
+   * What the move would cost, mm2, and its value: the same with a share `forgiven` of what missing or surplus length
+   * it brings; null when it is illegal or its value is above `dear`.
+   */
+  weigh(move: Move, dear: number, forgiven: number): { readonly cost: number; readonly value: number } | null {
+    const change = this.legalChange(move, dear, forgiven);
     if (!change) return null;
-    const miss = this.miss(change.length) - this.miss(this.laid);
-    return {
-      cost: change.fixed + this.path.coldChange(move.a, move.b, move.walk, dear - change.fixed),
-      miss,
-    };
+    const fixed = change.fixed - change.forgiven;
+    const cold = this.path.coldChange(move.a, move.b, move.walk, dear - fixed);
+    return cold === Infinity ? null : { cost: change.fixed + cold, value: fixed + cold };
   }
 
   /** Bends, length and their cost after the move; null when it is illegal or its gain cannot make up for that cost. */
-  private legalChange({ a, b, walk }: Move, allowance: number): Change | null {
+  private legalChange({ a, b, walk }: Move, allowance: number, forgiven = 0): Change | null {
     if (b > this.last() || a < 0) return null;
     this.trials++;
     const { path, goal, pitch } = this;
@@ -99,12 +100,14 @@ export class Shaper {
     const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds, goal.slight);
     const bends = turns + goal.jogTurns * jogs;
     const length = this.laid + (walk.length - 1 - (b - a)) * pitch - turns * this.saving;
-    const fixed = bends * goal.turnWeight + this.miss(length) - this.miss(this.laid);
+    const miss = this.miss(length) - this.miss(this.laid);
+    const fixed = bends * goal.turnWeight + miss;
+    const written = forgiven * Math.max(0, miss);
     // The most that a changed stretch can newly heat bounds what the move can gain.
     const atMost = Math.min(path.cold, (walk.length + 6) * pitch * pitch * 3);
-    if (fixed - atMost > allowance) return null;
+    if (fixed - written - atMost > allowance) return null;
     this.trials += Math.floor(((walk.length + b - a) * path.pixelsPerPiece()) / EVERYDAY_PIXELS);
-    return path.legal(a, b, walk) ? { bends, length, fixed } : null;
+    return path.legal(a, b, walk) ? { bends, length, fixed, forgiven: written } : null;
   }
 
   snapshot(): Snapshot {
@@ -132,6 +135,8 @@ interface Change {
   readonly bends: number;
   readonly length: number;
   readonly fixed: number;
+  /** What of that cost is forgiven. */
+  readonly forgiven: number;
 }
 
 /** A form of the path, with what a shaper knows about it. */

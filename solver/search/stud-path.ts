@@ -184,34 +184,62 @@ export class StudPath {
     return walk[k] - before !== after - walk[k];
   }
 
+  /** Whether the piece of path from node v to node w lies between positions a and b. */
+  private laidBetween(a: number, b: number, v: number, w: number): boolean {
+    const p = this.position[v];
+    const q = this.position[w];
+    return p >= a && p <= b && q >= a && q <= b && (p - q === 1 || q - p === 1);
+  }
+
+  /** Notes the place of every node of a walk that visits none twice. */
+  private mark(walk: ArrayLike<number>): void {
+    const { fresh, freshStamp } = this;
+    const stamp = ++this.stamp;
+    for (let k = 0; k < walk.length; k++) {
+      freshStamp[walk[k]] = stamp;
+      fresh[walk[k]] = k;
+    }
+  }
+
+  /** Whether the marked walk has a piece from node v to node w. */
+  private walked(v: number, w: number): boolean {
+    const { fresh, freshStamp, stamp } = this;
+    if (freshStamp[v] !== stamp || freshStamp[w] !== stamp) return false;
+    const apart = fresh[v] - fresh[w];
+    return apart === 1 || apart === -1;
+  }
+
   /**
-   * Counts `walk` as heat in place of positions a..b. When the cold area would grow by more than `allowance` mm2,
-   * everything is put back and the answer is false.
+   * Counts `walk` as heat in place of positions a..b; pieces that both have stay as they are. When the cold area would
+   * grow by more than `allowance` mm2, everything is put back and the answer is false.
    */
   private swapHeat(a: number, b: number, walk: ArrayLike<number>, allowance: number): boolean {
     const { heat, nodes } = this;
     const before = heat.cold;
-    for (let k = 0; k + 1 < walk.length; k++) heat.warmPiece(walk[k], walk[k + 1]);
+    this.mark(walk);
+    for (let k = 0; k + 1 < walk.length; k++)
+      if (!this.laidBetween(a, b, walk[k], walk[k + 1])) heat.warmPiece(walk[k], walk[k + 1]);
     for (let k = 0; k < walk.length; k++) if (this.isWalkKnot(a, b, walk, k)) heat.warmKnot(walk[k]);
     const limit = before + allowance;
     let k = a;
     for (; k <= b && heat.cold <= limit; k++) {
       if (this.isKnot(k)) heat.coolKnot(nodes[k]);
-      if (k < b) heat.coolPiece(nodes[k], nodes[k + 1]);
+      if (k < b && !this.walked(nodes[k], nodes[k + 1])) heat.coolPiece(nodes[k], nodes[k + 1]);
     }
     if (heat.cold <= limit) return true;
     this.swapBack(a, k - 1, b, walk, before);
     return false;
   }
 
-  /** Undoes `swapHeat` that has got as far as position `to`. */
+  /** Undoes the last `swapHeat`, which has got as far as position `to`. */
   private swapBack(a: number, to: number, b: number, walk: ArrayLike<number>, before: number): void {
     const { heat, nodes } = this;
     for (let k = a; k <= to; k++) {
       if (this.isKnot(k)) heat.warmKnot(nodes[k]);
-      if (k < b) heat.warmPiece(nodes[k], nodes[k + 1]);
+      if (k < b && !this.walked(nodes[k], nodes[k + 1])) heat.warmPiece(nodes[k], nodes[k + 1]);
     }
-    for (let k = 0; k + 1 < walk.length; k++) heat.coolPiece(walk[k], walk[k + 1]);
+    for (let k = 0; k + 1 < walk.length; k++)
+      if (!this.laidBetween(a, b, walk[k], walk[k + 1])) heat.coolPiece(walk[k], walk[k + 1]);
     for (let k = 0; k < walk.length; k++) if (this.isWalkKnot(a, b, walk, k)) heat.coolKnot(walk[k]);
     heat.cold = before;
   }
