@@ -92,6 +92,10 @@ const POOR_BESIDE_PROMISE = 1.5;
 /** Work for screening, as a multiple, while the best route is poor. */
 const MORE_WHERE_POOR = 1.5;
 
+/** Rough shapes beyond so many times the best score are not shaped in full, and beyond so many times a poor one. */
+const HOPEFUL = 1.35;
+const HOPEFUL_WHERE_POOR = 2;
+
 /** A route that comes so near to what the next choice promises ends the screening. */
 const NEAR_PROMISE = 1.04;
 
@@ -174,7 +178,9 @@ class ZoneSearch {
     for (const [k, draft] of drafts.entries()) {
       if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;
-      const poor = this.isPoor(this.leastScore());
+      const least = this.leastScore();
+      const poor = this.isPoor(least);
+      if (draft.score > least * (poor ? HOPEFUL_WHERE_POOR : HOPEFUL)) continue;
       if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
     }
     if (this.options.each && this.found.length > 0)
