@@ -89,8 +89,6 @@ const SMALL_GRID = 150;
 /** A score is poor above this share of the target area, if it is also so many times what lanes promised at first. */
 const POOR = 0.022;
 const POOR_BESIDE_PROMISE = 1.5;
-/** Work for screening, as a multiple, while the best route is poor. */
-const MORE_WHERE_POOR = 1.5;
 
 /** Rough shapes beyond so many times the best score are not shaped in full, and beyond so many times a poor one. */
 const HOPEFUL = 1.35;
@@ -105,7 +103,7 @@ const LEAST_REFINED = 1;
 
 /** Larger rooms may take longer: work added for every node beyond so many, up to a limit. */
 const screenWork = (budget: EffortBudget, nodes: number): number =>
-  budget.screenWork + Math.min(700_000, Math.max(0, nodes - 700) * 1800);
+  budget.screenWork + Math.min(700_000, Math.max(0, nodes - 900) * 1800);
 
 /** Integer solves that picking cable and route together may take: with a length to meet they are hard. */
 const LENGTH_ROUNDS = 2;
@@ -228,13 +226,13 @@ class ZoneSearch {
     return coldAtLeast < best + TRY_WITHIN * space.floor.total;
   }
 
-  /** A layout for this very cable from routes at hand, or from few new ones, shaped without annealing. */
+  /** A layout for this very cable from routes at hand, or from few new ones, neither improved much. */
   private tryOn(cable: Cable, budget: EffortBudget): void {
-    const lightly = { ...budget, annealTrials: 0 };
+    const lightly = { ...budget, annealTrials: 0, maxWindows: budget.maxWindows / 4 };
     const allowed = this.work + budget.screenWork * TRY_SHARE;
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
       if (round > 1 && this.work > allowed) return;
-      if (round > 0) this.screen([cable], budget, 1);
+      if (round > 0) this.screen([cable], lightly, 1);
       for (const { route, miss } of this.pool.pairs([cable]).slice(0, 2)) {
         const key = `lightly ${budget.screenStates} ${cable.id} ${this.pool.routes.indexOf(route)}`;
         if (this.refined.has(key)) continue;
@@ -255,9 +253,7 @@ class ZoneSearch {
       const { choice, promise } = next;
       const [best] = n > 0 ? this.pool.pairs(cables) : [];
       this.promise = Math.min(this.promise, promise);
-      const poor = this.isPoor(best?.score ?? Infinity);
-      if (spent >= screenWork(budget, choice.nodes) * (poor ? MORE_WHERE_POOR : 1) && n >= LEAST_SCREENS)
-        break;
+      if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
       const route = this.route(choice, 'screen', budget);
       spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
