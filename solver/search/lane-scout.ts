@@ -144,7 +144,7 @@ export class LaneScout {
             }
             const fixed =
               choice.main.cold +
-              choice.cross.cold / 4 +
+              choice.cross.cold +
               (this.bounds.get(family) ?? choice.main.lanes.length * TURNS_A_LANE * this.turnWeight) +
               excess;
             if (fixed >= least) continue;

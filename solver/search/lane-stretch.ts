@@ -4,13 +4,14 @@ import { edgePotential, potentialBound } from './frontier-potential.js';
 import { sweepView } from './frontier-view.js';
 import { type AxisLanes, crossingCount, expectedLength, type LaneChoice } from './lane-choice.js';
 import type { LaneGrid } from './lane-grid.js';
+import { pricedLanes } from './lane-shift.js';
 import type { LaneSet } from './lanes.js';
 import type { Mouths } from './mouths.js';
 import { type GridFind, gridOfChoice } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Halvings of the price of length; enough to tell single studs apart. */
-const HALVINGS = 18;
+const HALVINGS = 26;
 /** Highest price, mm2 of cold floor a mm. */
 const DEAREST = 400;
 
@@ -118,61 +119,4 @@ function crossings(nx: number, ny: number, nodes: Int32Array): { rows: Int32Arra
     else rows[Math.floor(low / nx)]++;
   }
   return { rows, columns };
-}
-
-/** The set of as many lanes, each between the same breaks as before, that costs least with a price on crossed gaps. */
-function pricedLanes(
-  { costs, options, breaks }: AxisLanes,
-  before: LaneSet,
-  crossed: Int32Array,
-  price: number,
-): LaneSet | null {
-  const count = costs.lane.length;
-  const n = before.lanes.length;
-  const { minGap, maxGap, forced, firstCost, lastCost } = options;
-  const gaps = maxGap - minGap + 1;
-  const best = new Float64Array(n * count).fill(Infinity);
-  const from = new Int16Array(n * count).fill(-1);
-  const edges = [0, ...breaks, count];
-  for (let k = 0; k < n; k++) {
-    const lane = before.lanes[k];
-    const place = edges.findIndex((edge) => edge > lane);
-    const entry = lane === forced;
-    for (let c = entry ? lane : edges[place - 1]; c < (entry ? lane + 1 : edges[place]); c++) {
-      if (!costs.lane[c]) continue;
-      if (k === 0) {
-        best[c] = costs.before[c] + firstCost[c];
-        continue;
-      }
-      for (let g = minGap; g <= maxGap; g++) {
-        const p = c - g;
-        if (p < 0) break;
-        const cost =
-          best[(k - 1) * count + p] + costs.between[p * gaps + g - minGap] + price * crossed[k - 1] * g;
-        if (cost < best[k * count + c] - 1e-6) {
-          best[k * count + c] = cost;
-          from[k * count + c] = p;
-        }
-      }
-    }
-  }
-  let end = -1;
-  let least = Infinity;
-  for (let c = 0; c < count; c++) {
-    const cost = best[(n - 1) * count + c] + costs.after[c] + lastCost[c];
-    if (cost >= least - 1e-6) continue;
-    least = cost;
-    end = c;
-  }
-  if (end < 0) return null;
-  const lanes = new Int32Array(n);
-  let runLength = 0;
-  for (let k = n - 1, c = end; k >= 0; c = from[k * count + c], k--) {
-    lanes[k] = c;
-    runLength += costs.length[c];
-  }
-  let cold =
-    costs.before[lanes[0]] + firstCost[lanes[0]] + costs.after[lanes[n - 1]] + lastCost[lanes[n - 1]];
-  for (let k = 1; k < n; k++) cold += costs.between[lanes[k - 1] * gaps + lanes[k] - lanes[k - 1] - minGap];
-  return { lanes, cold, runLength };
 }

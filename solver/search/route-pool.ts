@@ -13,6 +13,9 @@ const STRETCH_CABLES = 2;
 /** Share of the length window that such a route keeps clear of at either end. */
 const STRETCH_MARGIN = 0.1;
 
+/** Rounding of what lanes cost, mm2. */
+const EVEN_COST = 1;
+
 /** A routed choice with a cable it suits. */
 export interface Pair {
   readonly route: LaneRoute;
@@ -58,6 +61,19 @@ export class RoutePool {
     }
   }
 
+  /** The route with its lanes spread as evenly as costs nothing and suits the cable as well; the route itself where it is. */
+  evened(laid: LaneRoute, cable: Cable, tail: TailLimits): LaneRoute {
+    const lanes = this.scout.lanesOf(laid.choice);
+    if (!lanes || laid.choice.band || this.missOf(cable, laid) > 0) return laid;
+    const turns = laid.route.turns + laid.tail.turns;
+    const [low, high] = mainWindow(this.space, cable, turns, laid.tail.length);
+    const window = [low - laid.main, high - laid.main] as const;
+    const moved = stretchRoute(this.space, laid, lanes, this.mouths, this.turnWeight, window);
+    const even = moved && withTail(this.space, moved.choice, moved.grid, moved.find, tail);
+    if (!even || this.costFor(cable, even) > this.costFor(cable, laid) + EVEN_COST) return laid;
+    return { ...even, model: laid.model, guardFired: laid.guardFired };
+  }
+
   /** Every routed choice with every cable it suits, best first. */
   pairs(cables: readonly Cable[]): Pair[] {
     const pairs: Pair[] = [];
@@ -69,8 +85,7 @@ export class RoutePool {
             route,
             cable,
             miss,
-            score:
-              route.route.cost + route.choice.main.cold + missCost(miss, cable) + this.densityCost(cable),
+            score: costOf(route) + missCost(miss, cable) + this.densityCost(cable),
           });
       }
     return pairs.sort((a, b) => a.score - b.score);
@@ -88,7 +103,7 @@ export class RoutePool {
 
   /** Cost of a route, and of its missing the cable's length window, mm2. */
   costFor(cable: Cable, laid: LaneRoute): number {
-    return laid.route.cost + laid.choice.main.cold + missCost(this.missOf(cable, laid), cable);
+    return costOf(laid) + missCost(this.missOf(cable, laid), cable);
   }
 
   /** mm by which a route misses the cable's length window; Infinity when cable and lanes do not agree. */
@@ -103,3 +118,6 @@ export class RoutePool {
     return guessedDensityCost(zone.heatDensity, cable, heated, floor.total);
   }
 }
+
+/** Cost of a route, and of the floor that its lanes leave cold. */
+const costOf = ({ route, choice }: LaneRoute): number => route.cost + choice.main.cold + choice.cross.cold;

@@ -327,7 +327,8 @@ class ZoneSearch {
     const best =
       better && this.pool.costFor(cable, better) <= this.pool.costFor(cable, route) + 1e-9 ? better : route;
     const exact = this.fitLength(best, budget);
-    const drafts = exact ? [exact, { route: best, cable }] : [{ route: best, cable }];
+    const even = { route: this.pool.evened(best, cable, this.tailLimits(best.choice)), cable };
+    const drafts = exact ? [exact, even] : [even];
     const lightly = { ...budget, annealTrials: 0 };
     return drafts.map((draft) => {
       const shaped = this.keep(draft.cable, draft.route.studs, draft.route.tail, lightly, draft.route);

@@ -83,7 +83,11 @@ export class Shaper {
    * What the move would cost, mm2, and its value: the same with a share `forgiven` of what missing or surplus length
    * it brings; null when it is illegal or its value is above `dear`.
    */
-  weigh(move: Move, dear: number, forgiven: number): { readonly cost: number; readonly value: number } | null {
+  weigh(
+    move: Move,
+    dear: number,
+    forgiven: number,
+  ): { readonly cost: number; readonly value: number } | null {
     const change = this.legalChange(move, dear, forgiven);
     if (!change) return null;
     const fixed = change.fixed - change.forgiven;
