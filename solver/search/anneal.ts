@@ -6,7 +6,11 @@ export interface AnnealPlan {
   readonly hot: number;
   readonly cool: number;
   readonly random: () => number;
+  /** Guard, asked every so many trials. */
+  expired?(): boolean;
 }
+
+const ASKED_EVERY = 500;
 
 /**
  * Simulated annealing with the moves of `polish`, taken at random. Leaves the best path met as lattice nodes, with the
@@ -19,7 +23,12 @@ export function anneal(shaper: Shaper, plan: AnnealPlan): { nodes: Int32Array; h
   let kept: { nodes: Int32Array; heated: number } | null = null;
   const cooling = (plan.cool / plan.hot) ** (1 / Math.max(1, plan.trials));
   let temperature = plan.hot;
+  let asked = 0;
   for (let n = 0, spent = 1; n < plan.trials; n += spent, temperature *= cooling ** spent) {
+    if (n - asked >= ASKED_EVERY) {
+      asked = n;
+      if (plan.expired?.() === true) break;
+    }
     const before = shaper.trials;
     spent = 1;
     const last = shaper.last();

@@ -21,8 +21,16 @@ export interface Board {
   readonly pairPrice: number;
 }
 
-/** One sweep with at most maxStates states a step; only routes cheaper than `wanted` count. */
-export function sweepOnce(board: Board, maxStates: number, wanted: number): GridOutcome {
+/**
+ * One sweep with at most maxStates states a step; only routes cheaper than `wanted` count. `expired` is asked at every
+ * row and ends the sweep, without a bound.
+ */
+export function sweepOnce(
+  board: Board,
+  maxStates: number,
+  wanted: number,
+  expired?: () => boolean,
+): GridOutcome {
   const { task, view, potential, remainder } = board;
   const words = wordsFor(view.width);
   const finish: Finish = { cost: Number.POSITIVE_INFINITY, parent: -1, choice: 0, cell: -1 };
@@ -40,6 +48,8 @@ export function sweepOnce(board: Board, maxStates: number, wanted: number): Grid
   for (let cell = 0; cell < view.present.length && layer.count > 0; cell++) {
     if (view.present[cell] === 0) continue;
     const here = Math.floor(cell / view.width);
+    if (here !== row && expired?.() === true)
+      return { kind: 'exhausted', bound: Number.NEGATIVE_INFINITY, work };
     next.clear();
     work += layer.count;
     step.run(layer, next, traceBase, cell, here !== row);

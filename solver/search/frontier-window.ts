@@ -11,6 +11,8 @@ export interface RefineBudget {
   readonly maxWindows: number;
   /** Potentials of the task, where the caller has them. */
   readonly potentials?: Potentials;
+  /** Guard, asked before each window. */
+  expired?(): boolean;
 }
 
 interface Box {
@@ -44,6 +46,7 @@ export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudg
     // A box is worth trying once, and again when the route changed in it.
     const pending = boxes.map(() => true);
     for (let k = pending.indexOf(true); k >= 0 && windows < budget.maxWindows; k = nextPending(pending, k)) {
+      if (budget.expired?.() === true) break;
       pending[k] = false;
       windows++;
       const box = boxes[k];

@@ -22,6 +22,8 @@ export interface FrontierBudget {
   readonly rounds?: number;
   /** Potentials of the task, where the caller has them; used for forward sweeps along a named axis. */
   readonly potentials?: Potentials;
+  /** Guard, asked now and then; once it fires the search ends with what it has. */
+  expired?(): boolean;
 }
 
 /** A narrow pass comes first when more states than this are allowed: its route prunes the wide pass. */
@@ -63,7 +65,7 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
   let found: GridRoute | null = null;
   const windows = budget.windows ?? (wide ? WIDE_WINDOWS : 0);
   for (const states of wide ? [NARROW_STATES, budget.maxStates] : [budget.maxStates]) {
-    const outcome = sweepOnce(board, states, found === null ? wanted : found.cost);
+    const outcome = sweepOnce(board, states, found === null ? wanted : found.cost, budget.expired);
     work += outcome.work;
     if (outcome.kind === 'infeasible') return { kind: 'infeasible', work };
     bound = Math.max(bound, outcome.bound);
@@ -74,6 +76,7 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
           maxStates: WINDOW_STATES,
           maxWindows: windows,
           ...(budget.potentials ? { potentials: budget.potentials } : {}),
+          ...(budget.expired ? { expired: budget.expired } : {}),
         });
         work += refined.work - found.work;
         found = refined;

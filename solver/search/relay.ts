@@ -28,12 +28,13 @@ interface Prospect {
 /**
  * Lays stretches with short pieces between opposite corners (steps, stairs, stubby fingers) anew as serpentines of
  * either axis, wherever that lowers the score at once or after a polish. `widest`: studs between the new runs.
+ * `expired` ends it between two stretches.
  */
-export function relay(shaper: Shaper, maxTrials: number, widest: number): void {
+export function relay(shaper: Shaper, maxTrials: number, widest: number, expired?: () => boolean): void {
   const stop = shaper.trials + maxTrials;
   while (shaper.trials < stop) {
-    const prospects = layGaining(shaper, widest, stop);
-    if (!prospects.some(({ move }) => gainsPolished(shaper, move))) return;
+    const prospects = layGaining(shaper, widest, () => shaper.trials >= stop || expired?.() === true);
+    if (expired?.() === true || !prospects.some(({ move }) => gainsPolished(shaper, move))) return;
   }
 }
 
@@ -49,7 +50,7 @@ function gainsPolished(shaper: Shaper, move: Move): boolean {
 }
 
 /** Makes moves that gain until there are none; tells the most promising of the others, best first. */
-function layGaining(shaper: Shaper, widest: number, stop: number): Prospect[] {
+function layGaining(shaper: Shaper, widest: number, enough: () => boolean): Prospect[] {
   const layer = new SerpentineLayer(shaper.path, shaper.goal.usable);
   let corners = cornersOf(shaper);
   let prospects: Prospect[] = [];
@@ -75,7 +76,7 @@ function layGaining(shaper: Shaper, widest: number, stop: number): Prospect[] {
     for (let j = i + 2; j < corners.positions.length; j++) {
       const steps = corners.steps[j] - corners.steps[i];
       if (j - i - steps > REACH) break;
-      if (shaper.trials >= stop) return prospects;
+      if (enough()) return prospects;
       if (steps === 0 || !layBetween(i, j)) continue;
       corners = cornersOf(shaper);
       prospects = [];

@@ -185,14 +185,16 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
       maxStates: options.windowStates,
       maxWindows: options.maxWindows,
       potentials,
+      expired: options.expired,
     });
   const nodes = nodeCount(task);
   const narrow = Math.min(task.nx, task.ny) <= NARROW;
-  if (!best?.proven && options.exactWork > 0 && narrow) {
+  if (!best?.proven && options.exactWork > 0 && narrow && !options.expired()) {
     const cutoff = best ? { cutoff: best.cost + 1e-6 } : {};
     const found = solveFrontier(task, {
       maxStates: Math.ceil(options.exactWork / nodes),
       sweep: 'auto',
+      expired: options.expired,
       ...cutoff,
     });
     if (found.kind === 'route' && (!best || found.cost <= best.cost + 1e-9)) best = found;

@@ -372,6 +372,7 @@ class ZoneSearch {
       minGap: leastGap(this.space, cable.minBendRadius),
       polishTrials: budget.polishTrials,
       annealTrials: budget.annealTrials,
+      expired: this.options.expired,
     });
     this.work += shaped.work;
     if (shaped.kind === 'fitted') {

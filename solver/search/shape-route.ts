@@ -16,6 +16,8 @@ export interface ShapeOptions {
   /** Moves weighed by descent and by annealing. */
   readonly polishTrials: number;
   readonly annealTrials: number;
+  /** Guard: once it fires, shaping goes on only as far as meeting the length asks for. */
+  expired?(): boolean;
 }
 
 export type Shaped =
@@ -72,14 +74,15 @@ export function shapeRoute(
   let work = 0;
   const { max: widest } = space.setting.spacing;
   polish(shaper, options.polishTrials);
-  if (options.annealTrials > 0) {
-    relay(shaper, options.polishTrials, widest);
+  if (options.annealTrials > 0 && options.expired?.() !== true) {
+    relay(shaper, options.polishTrials, widest, options.expired);
     const polished = { nodes: path.nodes.slice(0, path.length), heated: path.heatedUpTo() };
     const kept = anneal(shaper, {
       trials: options.annealTrials,
       hot: 2 * options.turnWeight + 200,
       cool: 0.1 * options.turnWeight + 10,
       random: seeded(studs.length),
+      ...(options.expired ? { expired: options.expired } : {}),
     });
     work += shaper.trials;
     const best = kept ?? polished;
