@@ -2,7 +2,7 @@ import type { AxisLanes } from './lane-choice.js';
 import type { LaneSet } from './lanes.js';
 
 /** What a lane costs for lying off its place among evenly spread lanes, mm2 for each square stud: it breaks ties. */
-const UNEVEN = 0.1;
+export const UNEVEN = 0.1;
 
 /**
  * The set of as many lanes, each between the same breaks as before, that costs least with a price (mm2 a stud) on

@@ -52,4 +52,25 @@ describe('annealing', () => {
       { seed: 73, numRuns: 10 },
     );
   });
+
+  it('stops soon after its guard has fired', () => {
+    let stopped = 0;
+    fc.assert(
+      fc.property(latticeRooms(400, 1000), (room) => {
+        const start = spineIn(room);
+        if (!start) return;
+        const trials = (most: number): number => {
+          const shaper = new Shaper(pathOn(start.space, start.way), goalIn(start.space));
+          let asked = 0;
+          const expired = () => ++asked > most;
+          anneal(shaper, { trials: 20_000, hot: 1400, cool: 70, random: seeded(5), expired });
+          return shaper.trials;
+        };
+        expect(trials(1)).toBeLessThanOrEqual(trials(Infinity));
+        if (trials(1) < trials(Infinity) / 4) stopped++;
+      }),
+      { seed: 75, numRuns: 20 },
+    );
+    expect(stopped).toBeGreaterThan(6);
+  });
 });

@@ -117,3 +117,10 @@ describe('frontier search', () => {
     expect(outcome.bound).toBeGreaterThan(8);
   });
 });
+
+describe('a guard that fires', () => {
+  it('ends a search without a route and without a claim', () => {
+    const outcome = solveFrontier(gridTask(6, 6), { maxStates: 100, sweep: 'rows', expired: () => true });
+    expect(outcome).toMatchObject({ kind: 'exhausted', bound: Number.NEGATIVE_INFINITY });
+  });
+});

@@ -283,7 +283,8 @@ describe('a corridor with its buffer at the short end', () => {
       expect(check.coverage.fraction).toBeGreaterThan(0.99);
       // Runs across, 90 mm apart at most: 43 of them from x = 50 to 3850 less half a gap at either end.
       expect(check.length.turns).toBeLessThan((2 * (43 - 1)) / 2);
-      expect(best.route?.choice.band).toBeDefined();
+      // 37 m also go into ten lengthwise runs and one that zigzags.
+      if (length > 40_000) expect(best.route?.choice.band).toBeDefined();
     },
   );
 });
