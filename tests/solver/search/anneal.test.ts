@@ -66,11 +66,13 @@ describe('annealing', () => {
           anneal(shaper, { trials: 20_000, hot: 1400, cool: 70, random: seeded(5), expired });
           return shaper.trials;
         };
-        expect(trials(1)).toBeLessThanOrEqual(trials(Infinity));
-        if (trials(1) < trials(Infinity) / 4) stopped++;
+        const all = trials(Infinity);
+        if (all < 4000) return;
+        expect(trials(1)).toBeLessThan(all / 4);
+        stopped++;
       }),
       { seed: 75, numRuns: 20 },
     );
-    expect(stopped).toBeGreaterThan(6);
+    expect(stopped).toBeGreaterThan(3);
   });
 });
