@@ -24,11 +24,12 @@ export const HEAD: readonly string[] = [
 export const NOTES = [
   's: clock; cpu s: processor time, what the clock shows when the machine does nothing else.',
   'cover: heated share of the target area, measured on true geometry; bound: no legal layout has more; gap: points',
-  'between them. turn bounds: fewest straight pieces, and fewest turns, of any path over the nodes that the lane route',
-  'behind the layout visits; shaping adds fingers and takes jogs away, so that a layout may also have fewer. lane grid:',
-  'nodes, method, whether its route is proven. plain: a serpentine in one direction at the target spacing, of any',
-  'length; (out) = it does not end in the buffer. looks: jogs / stairs / fingers shorter than two spacings. A turn counts as much as 10 cm2 of cold floor: more effort may give up',
-  'a little coverage for fewer turns.',
+  'between them. turns: in all (in the buffer). looks: jogs / stairs / fingers shorter than two spacings. turn bounds, for',
+  'paths over the nodes that the lane route behind the layout visits: fewest straight pieces, fewest turns, fewest turns of',
+  'a path as long as the cable asks for; shaping adds fingers and takes jogs away, so that a layout may also have fewer.',
+  'lane grid: nodes, method, whether its route is proven. plain: a serpentine in one direction at the target spacing, of',
+  'any length; (out) = it does not end in the buffer. A turn counts as much as 10 cm2 of cold floor (less in small rooms):',
+  'more effort may give up a little coverage for fewer turns.',
 ].join('\n');
 
 /** Figures of a room that was laid. */
@@ -36,9 +37,11 @@ export interface Laid {
   readonly coverage: number;
   readonly gap: number;
   readonly turns: number;
+  /** How many of them lie in the buffer, of which the bounds know nothing. */
+  readonly inBuffer: number;
   readonly looks: Looks;
-  /** Null where no lane route stands behind the layout. */
-  readonly turnBound: number | null;
+  /** For paths of any length, and of the cable's; null where no lane route stands behind the layout. */
+  readonly turnBound: { readonly turns: number; readonly atLength: number } | null;
   /** Processor time, seconds. */
   readonly processor: number;
 }
@@ -60,12 +63,24 @@ export function summaryLines(laid: readonly Laid[], rooms: number): string[] {
   lines.push(
     `- looks: ${sum(({ jogs }) => jogs)} jogs, ${sum(({ stairs }) => stairs)} stairs, ${sum(({ fingers }) => fingers)} short fingers in ${turns} turns`,
   );
-  const bounded = laid.flatMap(({ turns, turnBound }) =>
-    turnBound !== null && Number.isFinite(turnBound) && turnBound > 0 ? [turns / turnBound] : [],
+  const over = (of: (room: Laid, bound: NonNullable<Laid['turnBound']>) => number) =>
+    laid.flatMap((room) => {
+      const ratio = room.turnBound ? of(room, room.turnBound) : Infinity;
+      return Number.isFinite(ratio) && ratio > 0 ? [ratio] : [];
+    });
+  const line = (title: string, ratios: readonly number[]) => {
+    if (ratios.length > 0)
+      lines.push(
+        `- ${title}: mean ${mean(ratios).toFixed(2)} times, largest ${Math.max(...ratios).toFixed(2)}`,
+      );
+  };
+  line(
+    'turns outside the buffer over the bound at the length',
+    over(({ turns, inBuffer }, { atLength }) => (turns - inBuffer) / atLength),
   );
-  if (bounded.length > 0)
-    lines.push(
-      `- turns over their bound: mean ${mean(bounded).toFixed(2)} times, largest ${Math.max(...bounded).toFixed(2)}`,
-    );
+  line(
+    'all turns over the bound at any length',
+    over(({ turns }, bound) => turns / bound.turns),
+  );
   return lines;
 }

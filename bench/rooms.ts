@@ -9,6 +9,7 @@ import { sheetOf } from '../service/papers/sheet-of.js';
 import { looksOf } from '../solver/check/looks.js';
 import { createGlpkEngine } from '../solver/engines/glpk.js';
 import type { MipEngine } from '../solver/engines/port.js';
+import { pointInRing } from '../solver/geometry/measure.js';
 import { planLayout } from '../solver/plan.js';
 import type { PlanOutcome, PlanRequest, ZonePlan } from '../solver/plan-types.js';
 import { plainSerpentine } from './baseline.js';
@@ -52,7 +53,15 @@ function image(
 }
 
 const turnBounds = ({ turnBound }: ZonePlan): string =>
-  turnBound ? `${turnBound.pieces} / ${Number.isFinite(turnBound.turns) ? turnBound.turns : '-'}` : '-';
+  turnBound
+    ? [turnBound.pieces, turnBound.turns, turnBound.atLength]
+        .map((n) => (Number.isFinite(n) ? String(n) : '-'))
+        .join(' / ')
+    : '-';
+
+/** Corners of the path that lie in the buffer. */
+const turnsInBuffer = ({ zone, trace }: ZonePlan): number =>
+  trace.path.slice(1, -1).filter((p) => pointInRing(p, zone.buffer)).length;
 
 const lanes = ({ model }: ZonePlan): string =>
   model ? `${model.nodes}, ${model.method}${model.proven ? ', proven' : ''}` : 'grown';
@@ -79,6 +88,7 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
   const { coverage, length, end } = plan.check;
   const plain = plainSerpentine(room.zone, { ...request, lattice: outcome.lattice });
   const looks = looksOf(plan.trace.path, { ...request, lattice: outcome.lattice });
+  const inBuffer = turnsInBuffer(plan);
   const gap = plan.upperBound - coverage.fraction;
   const row = [
     room.name,
@@ -89,7 +99,7 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
     percent(coverage.fraction),
     percent(plan.upperBound),
     percent(gap),
-    String(length.turns),
+    `${length.turns} (${inBuffer})`,
     `${looks.jogs} / ${looks.stairs} / ${looks.fingers}`,
     turnBounds(plan),
     lanes(plan),
@@ -97,13 +107,13 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
     percent(plain.coverage),
     `${plain.turns}${plain.endsInBuffer ? '' : ' (out)'}`,
   ];
-  const bound = plan.turnBound ? plan.turnBound.turns : null;
   const laid: Laid = {
     coverage: coverage.fraction,
     gap,
     turns: length.turns,
+    inBuffer,
     looks,
-    turnBound: bound,
+    turnBound: plan.turnBound,
     processor,
   };
   return { row, laid };

@@ -82,9 +82,15 @@ export interface ZonePlan {
   readonly boundBasis: string;
   /**
    * About the lane-grid route behind the layout: the fewest straight pieces its nodes fall into, a proven bound on the
-   * turns of any route over them, and the turns of the route itself (before shaping, without the last stretch).
+   * turns of any route over them, the same for routes that are as long as the cable asks for (with no more of it in the
+   * buffer than here), and the turns of the route itself (before shaping, without the last stretch).
    */
-  readonly turnBound: { readonly pieces: number; readonly turns: number; readonly route: number } | null;
+  readonly turnBound: {
+    readonly pieces: number;
+    readonly turns: number;
+    readonly atLength: number;
+    readonly route: number;
+  } | null;
   readonly model: ModelReport | null;
 }
 

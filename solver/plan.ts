@@ -1,5 +1,4 @@
 import { coverageBound } from './bounds/area.js';
-import { fewestPieces, fewestTurns } from './bounds/turns.js';
 import { choose, inOrder, type Legal, legalLayouts } from './choose.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
 import { agreeing } from './length-verdicts.js';
@@ -8,10 +7,10 @@ import type { Cable, Setting, Zone } from './problem.js';
 import { refuser } from './refusals.js';
 import { EFFORTS, type EffortBudget } from './search/effort.js';
 import { turnWorth } from './search/objective.js';
-import type { LaneRoute } from './search/route-lanes.js';
 import { searchZone } from './search/search-zone.js';
-import { zoneSpace } from './search/zone-space.js';
+import { type ZoneSpace, zoneSpace } from './search/zone-space.js';
 import { LIGHTLY, SecondLook, together } from './second-look.js';
+import { routeTurnBound } from './turn-bound.js';
 import { clearlyColder, verdictsOf } from './verdicts.js';
 
 /**
@@ -61,7 +60,7 @@ function planZone(
   insistent: boolean,
 ): ZoneOutcome {
   const alone = insistent ? 'failing' : 'never';
-  const { chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools, alone);
+  const { space, chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools, alone);
   if (!chosen) return { plan: null, verdicts, work };
   const bound = coverageBound(zone, setting, cables);
   const { found, check } = chosen;
@@ -73,7 +72,7 @@ function planZone(
       check,
       upperBound: bound.fraction,
       boundBasis: bound.basis,
-      turnBound: found.route ? routeTurnBound(found.route) : null,
+      turnBound: found.route ? routeTurnBound(space, found.cable, found.route) : null,
       model: found.route?.model ?? null,
     },
     verdicts,
@@ -83,6 +82,7 @@ function planZone(
 
 /** What a search told of the cables of one zone. */
 export interface JudgedCables {
+  readonly space: ZoneSpace;
   /** Legal layouts, best first; several of one cable are possible. */
   readonly legal: readonly Legal[];
   readonly chosen: Legal | null;
@@ -108,7 +108,7 @@ export function judgeCables(
   const refusalOf = refuser(space);
   const refused = cables.flatMap((cable) => refusalOf(cable) ?? []);
   const open = cables.filter(({ id }) => !refused.some(({ cable }) => cable === id));
-  if (open.length === 0) return { legal: [], chosen: null, verdicts: refused, work: 0 };
+  if (open.length === 0) return { space, legal: [], chosen: null, verdicts: refused, work: 0 };
   tools.onPhase?.('solve');
   const search = (wanted: readonly Cable[], budgets: readonly EffortBudget[]) =>
     searchZone(space, wanted, {
@@ -146,26 +146,5 @@ export function judgeCables(
     cables.flatMap(({ id }) => known.filter(({ cable }) => cable === id)),
     cables,
   );
-  return { legal, chosen, verdicts, work: searched.work };
-}
-
-/** Rounds of the turn bound's ascent. */
-const TURN_BOUND_ROUNDS = 250;
-
-/** No route over the lane-grid nodes this one visits turns less often. */
-function routeTurnBound({ grid, route }: LaneRoute): ZonePlan['turnBound'] {
-  const { task } = grid;
-  const present = new Uint8Array(task.present.length);
-  for (const v of route.nodes) present[v] = 1;
-  const both = (edges: Uint8Array, step: number) =>
-    edges.map((e, v) => e & present[v] & (present[v + step] ?? 0));
-  const visited = {
-    ...task,
-    present,
-    east: both(task.east, 1),
-    north: both(task.north, task.nx),
-    skipCost: task.skipCost.map(() => Infinity),
-  };
-  const pieces = fewestPieces(visited);
-  return { pieces, turns: Math.max(pieces - 1, fewestTurns(visited, TURN_BOUND_ROUNDS)), route: route.turns };
+  return { space, legal, chosen, verdicts, work: searched.work };
 }

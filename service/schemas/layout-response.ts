@@ -57,10 +57,13 @@ const zoneLayoutSchema = z
       }),
       boundBasis: z.string().meta({ description: 'How upperBound was proven.' }),
       provenOptimal: z.boolean().meta({ description: 'The fraction equals its upper bound.' }),
-      turnBound: z.object({ pieces: z.number(), turns: z.number(), route: z.number() }).nullable().meta({
-        description:
-          'About the lane-grid route behind the layout: the fewest straight pieces its nodes fall into, a proven bound on the turns of any route over them, and the turns of the route itself (before shaping, without the last stretch).',
-      }),
+      turnBound: z
+        .object({ pieces: z.number(), turns: z.number(), atLength: z.number(), route: z.number() })
+        .nullable()
+        .meta({
+          description:
+            'About the lane-grid route behind the layout: the fewest straight pieces its nodes fall into, a proven bound on the turns of any route over them, the same for routes as long as the cable asks for (with no more of it in the buffer than here), and the turns of the route itself (before shaping, without the last stretch).',
+        }),
       model: modelSchema.nullable(),
     }),
     runs: z.array(runSchema),

@@ -11,8 +11,8 @@ export interface TurnBound {
 
 /** Improvement rounds of `fewestTurns`: on a 30 x 30 grid the bound is then the true 58. */
 const ROUNDS = 800;
-/** Takes rounding errors off before a bound is rounded up. */
-const SAFETY = 1e-6;
+/** Taken off a bound before it is rounded up. */
+export const ROUNDING = 1e-6;
 
 /**
  * Bound on the turns of every path from the task's start to one of its ends (endCost finite) that visits all present
@@ -56,7 +56,7 @@ export function fewestTurns(task: GridTask, rounds = ROUNDS): number {
   if (view.unreachable === Number.POSITIVE_INFINITY) return Number.POSITIVE_INFINITY;
   if (task.present.reduce((sum, there) => sum + there, 0) === 1) return 0;
   const bound = potentialBound(edgePotential(view, rounds));
-  return Math.max(0, Math.ceil(bound - SAFETY));
+  return Math.max(0, Math.ceil(bound - ROUNDING));
 }
 
 /**

@@ -43,14 +43,16 @@ describe('tables and figures', () => {
         coverage: 0.99,
         gap: 0.01,
         turns: 22,
+        inBuffer: 2,
         looks: { jogs: 1, stairs: 0, fingers: 2 },
-        turnBound: 20,
+        turnBound: { turns: 10, atLength: 20 },
         processor: 1,
       },
       {
         coverage: 0.97,
         gap: 0.02,
         turns: 9,
+        inBuffer: 0,
         looks: { jogs: 0, stairs: 1, fingers: 1 },
         turnBound: null,
         processor: 3,
@@ -59,8 +61,9 @@ describe('tables and figures', () => {
         coverage: 0.98,
         gap: 0.03,
         turns: 13,
+        inBuffer: 1,
         looks: { jogs: 2, stairs: 0, fingers: 0 },
-        turnBound: 10,
+        turnBound: { turns: 10, atLength: 10 },
         processor: 2,
       },
     ];
@@ -70,7 +73,8 @@ describe('tables and figures', () => {
       '- gap to the bound: mean 2.00 points, largest 3.00',
       '- processor seconds: mean 2.00, longest 3.00',
       '- looks: 3 jogs, 1 stairs, 3 short fingers in 44 turns',
-      '- turns over their bound: mean 1.20 times, largest 1.30',
+      '- turns outside the buffer over the bound at the length: mean 1.10 times, largest 1.20',
+      '- all turns over the bound at any length: mean 1.75 times, largest 2.20',
     ]);
     expect(summaryLines([], 2)).toEqual(['- laid: 0 of 2 rooms']);
     expect(new Set(HEAD).size).toBe(HEAD.length);

@@ -1,0 +1,64 @@
+import { fewestPieces, fewestTurns } from './bounds/turns.js';
+import { fewestTurnsAtLength } from './bounds/turns-at-length.js';
+import type { ZonePlan } from './plan-types.js';
+import { type Cable, cornerSaving } from './problem.js';
+import { mainWindow } from './search/length-window.js';
+import type { LaneRoute } from './search/route-lanes.js';
+import type { ZoneSpace } from './search/zone-space.js';
+
+/** Ascent for the bound without regard to length: rounds. */
+const ROUNDS = 250;
+/** Ascents for the bound with it: nodes times rounds of each, and least and most rounds. */
+const WORK = 120_000;
+const LEAST_ROUNDS = 40;
+const MOST_ROUNDS = 200;
+
+/** Bounds on the turns of routes over the lane-grid nodes that this one visits. */
+export function routeTurnBound(
+  space: ZoneSpace,
+  cable: Cable,
+  { grid, route, main, tail }: LaneRoute,
+): NonNullable<ZonePlan['turnBound']> {
+  const { task, columns, rows } = grid;
+  const present = new Uint8Array(task.present.length);
+  for (const v of route.nodes) present[v] = 1;
+  const both = (edges: Uint8Array, step: number) =>
+    edges.map((e, v) => e & present[v] & (present[v + step] ?? 0));
+  const visited = {
+    ...task,
+    present,
+    east: both(task.east, 1),
+    north: both(task.north, task.nx),
+    skipCost: task.skipCost.map(() => Infinity),
+  };
+  const pieces = fewestPieces(visited);
+  const turns = Math.max(pieces - 1, fewestTurns(visited, ROUNDS));
+  if (turns >= route.turns) return { pieces, turns, atLength: turns, route: route.turns };
+  const { lattice, spacing } = space.setting;
+  const stretches = (lanes: Int32Array, index: (v: number) => number) =>
+    Float64Array.from(present, (_, v) => {
+      const k = index(v);
+      return k + 1 < lanes.length ? lattice.pitch * (lanes[k + 1] - lanes[k]) : 0;
+    });
+  const east = stretches(columns, (v) => v % task.nx);
+  const north = stretches(rows, (v) => Math.floor(v / task.nx));
+  const saving = cornerSaving(lattice);
+  let own = -route.turns * saving;
+  for (let k = 1; k < route.nodes.length; k++) {
+    const low = Math.min(route.nodes[k - 1], route.nodes[k]);
+    own += task.nx > 1 && Math.abs(route.nodes[k] - route.nodes[k - 1]) === 1 ? east[low] : north[low];
+  }
+  // With fewer turns the end has less play. From the last node to the buffer it is as far as the search allows at most.
+  const [low, high] = mainWindow(space, cable, turns, tail.length);
+  const beyond = Math.max(main - own, lattice.pitch * (spacing.max + 1));
+  const condition = {
+    east,
+    north,
+    cornerSaving: saving,
+    least: Math.min(own, low - beyond),
+    most: Math.max(own, high),
+  };
+  const rounds = Math.round(Math.min(MOST_ROUNDS, Math.max(LEAST_ROUNDS, WORK / route.nodes.length)));
+  const atLength = Math.max(turns, fewestTurnsAtLength(visited, condition, rounds));
+  return { pieces, turns, atLength, route: route.turns };
+}
