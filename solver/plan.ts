@@ -3,7 +3,7 @@ import { choose, inOrder, type Legal, legalLayouts } from './choose.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
 import { agreeing } from './length-verdicts.js';
 import type { CableVerdict, PlanOutcome, PlanRequest, PlanTools, ZonePlan } from './plan-types.js';
-import type { Cable, Setting, Zone } from './problem.js';
+import type { Cable, Effort, Setting, Zone } from './problem.js';
 import { refuser } from './refusals.js';
 import { EFFORTS, type EffortBudget } from './search/effort.js';
 import { turnWorth } from './search/objective.js';
@@ -45,6 +45,8 @@ export function planLayout(request: PlanRequest, tools: PlanTools, insistent = t
     : { kind: 'planned', lattice: setting.lattice, zones: plans, verdicts, guardFired, work };
 }
 
+const boundWork = (effort: Effort): number => Math.max(...EFFORTS[effort].map((budget) => budget.boundWork));
+
 interface ZoneOutcome {
   readonly plan: ZonePlan | null;
   readonly verdicts: readonly CableVerdict[];
@@ -72,7 +74,9 @@ function planZone(
       check,
       upperBound: bound.fraction,
       boundBasis: bound.basis,
-      turnBound: found.route ? routeTurnBound(space, found.cable, found.route) : null,
+      turnBound: found.route
+        ? routeTurnBound(space, found.cable, found.route, boundWork(request.effort))
+        : null,
       model: found.route?.model ?? null,
     },
     verdicts,

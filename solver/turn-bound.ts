@@ -6,18 +6,17 @@ import { mainWindow } from './search/length-window.js';
 import type { LaneRoute } from './search/route-lanes.js';
 import type { ZoneSpace } from './search/zone-space.js';
 
-/** Ascent for the bound without regard to length: rounds. */
-const ROUNDS = 250;
-/** Ascents for the bound with it: nodes times rounds of each, and least and most rounds. */
-const WORK = 120_000;
-const LEAST_ROUNDS = 40;
-const MOST_ROUNDS = 200;
+/** Rounds of ascent at least and at most, and the share of them for each price of length tried. */
+const LEAST_ROUNDS = 60;
+const MOST_ROUNDS = 2000;
+const PRICE_SHARE = 1 / 4;
 
-/** Bounds on the turns of routes over the lane-grid nodes that this one visits. */
+/** Bounds on the turns of routes over the lane-grid nodes that this one visits; `work`: nodes times rounds of ascent. */
 export function routeTurnBound(
   space: ZoneSpace,
   cable: Cable,
   { grid, route, main, tail }: LaneRoute,
+  work: number,
 ): NonNullable<ZonePlan['turnBound']> {
   const { task, columns, rows } = grid;
   const present = new Uint8Array(task.present.length);
@@ -32,7 +31,8 @@ export function routeTurnBound(
     skipCost: task.skipCost.map(() => Infinity),
   };
   const pieces = fewestPieces(visited);
-  const turns = Math.max(pieces - 1, fewestTurns(visited, ROUNDS));
+  const rounds = Math.round(Math.min(MOST_ROUNDS, Math.max(LEAST_ROUNDS, work / route.nodes.length)));
+  const turns = Math.max(pieces - 1, fewestTurns(visited, rounds));
   if (turns >= route.turns) return { pieces, turns, atLength: turns, route: route.turns };
   const { lattice, spacing } = space.setting;
   const stretches = (lanes: Int32Array, index: (v: number) => number) =>
@@ -58,7 +58,7 @@ export function routeTurnBound(
     least: Math.min(own, low - beyond),
     most: Math.max(own, high),
   };
-  const rounds = Math.round(Math.min(MOST_ROUNDS, Math.max(LEAST_ROUNDS, WORK / route.nodes.length)));
-  const atLength = Math.max(turns, fewestTurnsAtLength(visited, condition, rounds));
+  const priced = Math.ceil(rounds * PRICE_SHARE);
+  const atLength = Math.max(turns, fewestTurnsAtLength(visited, condition, priced));
   return { pieces, turns, atLength, route: route.turns };
 }

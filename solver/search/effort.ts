@@ -29,6 +29,8 @@ export interface EffortBudget {
   /** Moves weighed by descent and by annealing on the stud lattice. */
   readonly polishTrials: number;
   readonly annealTrials: number;
+  /** Grid nodes times rounds of ascent behind each bound on turns. */
+  readonly boundWork: number;
 }
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
@@ -51,6 +53,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     mipSeconds: 1,
     polishTrials: 6000,
     annealTrials: 10_000,
+    boundWork: 300_000,
   };
   const normal: EffortBudget = {
     screens: 40,
@@ -71,6 +74,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     mipSeconds: 2,
     polishTrials: 20_000,
     annealTrials: 30_000,
+    boundWork: 1_500_000,
   };
   const thorough: EffortBudget = {
     screens: 120,
@@ -91,6 +95,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     mipSeconds: 4,
     polishTrials: 60_000,
     annealTrials: 250_000,
+    boundWork: 6_000_000,
   };
   return { quick: [quick], normal: [quick, normal], thorough: [quick, normal, thorough] };
 })();
