@@ -40,6 +40,8 @@ export interface Laid {
   /** How many of them lie in the buffer, of which the bounds know nothing. */
   readonly inBuffer: number;
   readonly looks: Looks;
+  /** Floor, mm2, that each short finger warms and nothing else does. */
+  readonly fingers: readonly number[];
   /** For paths of any length, and of the cable's; null where no lane route stands behind the layout. */
   readonly turnBound: { readonly turns: number; readonly atLength: number } | null;
   /** Processor time, seconds. */
@@ -63,6 +65,11 @@ export function summaryLines(laid: readonly Laid[], rooms: number): string[] {
   lines.push(
     `- looks: ${sum(({ jogs }) => jogs)} jogs, ${sum(({ stairs }) => stairs)} stairs, ${sum(({ fingers }) => fingers)} short fingers in ${turns} turns`,
   );
+  const fingers = laid.flatMap((room) => room.fingers);
+  if (fingers.length > 0)
+    lines.push(
+      `- cm2 that a short finger warms and nothing else does: mean ${(mean(fingers) / 100).toFixed(0)}, least ${(Math.min(...fingers) / 100).toFixed(0)}`,
+    );
   const over = (of: (room: Laid, bound: NonNullable<Laid['turnBound']>) => number) =>
     laid.flatMap((room) => {
       const ratio = room.turnBound ? of(room, room.turnBound) : Infinity;

@@ -6,7 +6,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { drawingSvg } from '../service/papers/drawing-svg.js';
 import { sheetOf } from '../service/papers/sheet-of.js';
-import { looksOf } from '../solver/check/looks.js';
+import { heatOfFingers, looksOf } from '../solver/check/looks.js';
 import { createGlpkEngine } from '../solver/engines/glpk.js';
 import type { MipEngine } from '../solver/engines/port.js';
 import { pointInRing } from '../solver/geometry/measure.js';
@@ -87,7 +87,8 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
   const [plan] = outcome.zones;
   const { coverage, length, end } = plan.check;
   const plain = plainSerpentine(room.zone, { ...request, lattice: outcome.lattice });
-  const looks = looksOf(plan.trace.path, { ...request, lattice: outcome.lattice });
+  const setting = { ...request, lattice: outcome.lattice };
+  const looks = looksOf(plan.trace.path, setting);
   const inBuffer = turnsInBuffer(plan);
   const gap = plan.upperBound - coverage.fraction;
   const row = [
@@ -113,6 +114,7 @@ function planRoom(room: BenchRoom, engine: MipEngine): { row: string[]; laid: La
     turns: length.turns,
     inBuffer,
     looks,
+    fingers: heatOfFingers(room.zone, setting, plan.trace.path),
     turnBound: plan.turnBound,
     processor,
   };

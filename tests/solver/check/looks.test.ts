@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { looksOf } from '../../../solver/check/looks.js';
+import { heatOfFingers, looksOf } from '../../../solver/check/looks.js';
 import type { Point } from '../../../solver/problem.js';
-import { settingOf } from '../../helpers/routing-rooms.js';
+import { box, roomOf, settingOf } from '../../helpers/routing-rooms.js';
 
 /** A path from steps in studs: 'E12 N3 W12' at pitch 30. */
 const drawn = (steps: string): Point[] => {
@@ -96,5 +96,29 @@ describe('looks of a path', () => {
       }),
       { seed: 5, numRuns: 300 },
     );
+  });
+});
+
+describe('the heat of short fingers', () => {
+  const room = roomOf({ outline: box(0, 0, 3000, 1300), clearance: 0, buffer: box(0, 1200, 3000, 1300) });
+
+  it('is the floor that goes cold when the cable goes straight on at the foot', () => {
+    // By hand, heat radius 45: both legs warm 180 x 105 above the row, the tip 90 x 45 and two quarter discs more;
+    // straight on, the row warms what lies between the feet below: 90 x 45 less two quarter discs.
+    const quarters = (Math.PI * 45 ** 2) / 2;
+    const own = 180 * 105 + 90 * 45 + quarters - (90 * 45 - quarters);
+    const heat = heatOfFingers(room, settingOf(), drawn('E20 N5 E3 S5 E20'));
+    expect(heat).toHaveLength(1);
+    expect(Math.abs(heat[0] - own)).toBeLessThan(0.005 * own);
+  });
+
+  it('is nothing where runs on all sides warm the same floor', () => {
+    const [heat] = heatOfFingers(room, settingOf(), drawn('E20 N2 E2 S2 E20 N2 W42'));
+    expect(heat).toBeLessThan(30 * 30);
+  });
+
+  it('has an entry for every finger counted', () => {
+    const path = drawn('E20 N5 E3 S5 E3 N5 E3 S5 E20');
+    expect(heatOfFingers(room, settingOf(), path)).toHaveLength(looksOf(path, settingOf()).fingers);
   });
 });
