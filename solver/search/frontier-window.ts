@@ -3,6 +3,7 @@ import { type Potential, Potentials, restrictedPotential } from './frontier-pote
 import { PlainRemainder } from './frontier-remainder.js';
 import { COST_EPSILON, sweepOnce } from './frontier-sweep.js';
 import { sweepView } from './frontier-view.js';
+import { routeSlack } from './route-slack.js';
 
 export interface RefineBudget {
   /** States kept per step of a window's sweep. */
@@ -31,43 +32,73 @@ const SHAPES = [
 ] as const;
 const ROUNDS = 60;
 
+/** A box in which a route pays less than this share of a turn too much is left as it is. */
+const LEAST_GAIN = 0.02;
+
 /**
- * Improves a legal route by solving windows of the grid anew while the route outside stays as it is. Never returns a
- * dearer route; `work` adds the states expanded here. Bound and proof of the given route are kept where they hold.
+ * Improves a legal route by solving windows of the grid anew while the route outside stays as it is: of each size
+ * first those in which the route pays most beyond what the potentials ask for (see `routeSlack`), and none in which it
+ * can gain nothing to speak of. Never returns a dearer route; `work` adds the states expanded here. Bound and proof of
+ * the given route are kept where they hold.
  */
 export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudget): GridRoute {
   if (route.proven) return route;
   const potentials = budget.potentials ?? new Potentials(task);
+  const slackOf = (nodes: Int32Array) =>
+    boxSums(task, routeSlack(task, nodes, potentials.get('rows', ROUNDS)));
+  const least = LEAST_GAIN * task.turnCost.reduce((most, cost) => Math.max(most, cost), 0);
   let best = route;
+  let slack = slackOf(best.nodes);
   let work = route.work;
   let windows = 0;
   for (const [width, height] of SHAPES) {
     const boxes = cover(task, width, height);
     // A box is worth trying once, and again when the route changed in it.
-    const pending = boxes.map(() => true);
-    for (let k = pending.indexOf(true); k >= 0 && windows < budget.maxWindows; k = nextPending(pending, k)) {
-      if (budget.expired?.() === true) break;
-      pending[k] = false;
+    const pending = new Set(boxes);
+    while (windows < budget.maxWindows && budget.expired?.() !== true) {
+      const box = dearest(pending, slack, least);
+      if (!box) break;
+      pending.delete(box);
       windows++;
-      const box = boxes[k];
       const sweep = box.width <= box.height ? 'rows' : 'columns';
       const found = solveWindow(task, best, box, sweep, potentials.get(sweep, ROUNDS), budget.maxStates);
       work += found.work;
       if (found.kind !== 'route' || found.cost >= best.cost - COST_EPSILON) continue;
       best = found;
-      boxes.forEach((other, i) => {
-        if (overlap(box, other)) pending[i] = true;
-      });
+      slack = slackOf(best.nodes);
+      for (const other of boxes) if (overlap(box, other)) pending.add(other);
     }
   }
   const proven = best.cost <= route.bound + COST_EPSILON;
   return { ...best, work, proven, bound: proven ? best.cost : route.bound };
 }
 
-/** The next pending index after k, going round; -1 when there is none. */
-function nextPending(pending: readonly boolean[], k: number): number {
-  const later = pending.indexOf(true, k + 1);
-  return later >= 0 ? later : pending.indexOf(true);
+/** The box with the largest sum, if that is worth while. */
+function dearest(boxes: ReadonlySet<Box>, sumOf: (box: Box) => number, least: number): Box | null {
+  let best: Box | null = null;
+  let most = least;
+  for (const box of boxes) {
+    const sum = sumOf(box);
+    if (sum <= most) continue;
+    most = sum;
+    best = box;
+  }
+  return best;
+}
+
+/** Sums of node values over boxes. */
+function boxSums({ nx, ny }: GridTask, values: Float64Array): (box: Box) => number {
+  const sums = new Float64Array((nx + 1) * (ny + 1));
+  for (let y = 0; y < ny; y++) {
+    let row = 0;
+    for (let x = 0; x < nx; x++) {
+      row += values[y * nx + x];
+      sums[(y + 1) * (nx + 1) + x + 1] = sums[y * (nx + 1) + x + 1] + row;
+    }
+  }
+  const at = (x: number, y: number): number => sums[y * (nx + 1) + x];
+  return ({ x, y, width, height }) =>
+    at(x + width, y + height) - at(x, y + height) - at(x + width, y) + at(x, y);
 }
 
 function overlap(a: Box, b: Box): boolean {

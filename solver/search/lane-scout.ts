@@ -1,7 +1,7 @@
 import type { Cable } from '../problem.js';
 import { edgePotential, potentialBound } from './frontier-potential.js';
 import { sweepView } from './frontier-view.js';
-import { type BufferEnd, bandFor, bufferEnd, withBand } from './lane-band.js';
+import { type Band, type BufferEnd, bandFor, bufferEnd, withBand } from './lane-band.js';
 import {
   type AxisLanes,
   axisLanes,
@@ -84,6 +84,8 @@ export class LaneScout {
   private readonly bias = new Map<string, number>();
   /** Axes and parities whose routes turned out to run along the cross lanes, so that their main lanes say nothing. */
   private readonly misled = new Set<string>();
+  /** What routes over choices with a band cost beyond what was promised, mm2, by axis. */
+  private readonly bandLosses = new Map<RunAxis, number[]>();
   private longestTail = 0;
 
   constructor(
@@ -188,19 +190,34 @@ export class LaneScout {
     routed: { readonly main: number; readonly tail: number; readonly cost: number; readonly bound: number },
   ): void {
     const bias = routed.main - choice.expected;
-    if (!choice.band) this.bias.set(choice.axis, bias);
+    const across = expectedLength(this.space, choice.cross);
+    const misled =
+      Math.abs(bias) > MISLED * choice.expected &&
+      Math.abs(routed.main - across) < MISLED_BETTER * Math.abs(bias);
+    if (misled && !choice.band) this.misled.add(`${choice.axis} ${choice.parity}`);
+    if (!misled && !choice.band) this.bias.set(choice.axis, bias);
     this.bias.set(`${choice.axis} ${choice.parity}`, bias);
     this.longestTail = Math.max(this.longestTail, routed.tail);
-    if (choice.band) return;
-    const across = expectedLength(this.space, choice.cross);
-    if (
-      Math.abs(bias) > MISLED * choice.expected &&
-      Math.abs(routed.main - across) < MISLED_BETTER * Math.abs(bias)
-    )
-      this.misled.add(`${choice.axis} ${choice.parity}`);
+    if (choice.band) {
+      this.learnBand(choice, choice.band, routed.cost, Math.abs(bias));
+      return;
+    }
     const bound = this.bounds.get(familyOf(choice)) ?? routed.bound;
     for (const { minGap, classes } of this.sides)
       if (minGap === choice.minGap) classes.learn(choice.parity, Math.max(0, routed.cost - bound));
+  }
+
+  private learnBand(choice: LaneChoice, band: Band, cost: number, bias: number): void {
+    const lanes = choice.cross.lanes.filter((c) => c > band.from && c <= band.to).length;
+    const promised = (this.bounds.get(familyOf(choice)) ?? 0) + TURNS_A_BAND_LANE * lanes * this.turnWeight;
+    const loss = Math.max(0, cost - promised) + bias * SMALL_MISS_WEIGHT;
+    this.bandLosses.set(choice.axis, [...(this.bandLosses.get(choice.axis) ?? []), loss]);
+  }
+
+  /** What a band on the lanes of an axis is likely to cost beyond its turns, mm2. */
+  private bandLoss(axis: RunAxis): number {
+    const losses = this.bandLosses.get(axis) ?? [];
+    return losses.reduce((sum, loss) => sum + loss, 0) / Math.max(1, losses.length);
   }
 
   /** Longest stretch the buffer seems to hold, mm: a generous guess from its area until one was laid. */
@@ -236,13 +253,14 @@ export class LaneScout {
     const end = side.ends[choice.axis];
     if (!end) return null;
     const length = this.lengthOf(choice);
+    const loss = this.bandLoss(choice.axis);
     let best: { choice: LaneChoice; cost: number } | null = null;
     for (const { cable, low, high } of windows) {
       const extra = length < low || length > high ? (low + high) / 2 - length : 0;
       if (extra === 0 || Math.abs(extra) > FAR_OFF * cable.length) continue;
       const band = bandFor(choice, this.space, extra);
       if (!band) continue;
-      const cost = TURNS_A_BAND_LANE * band.count * this.turnWeight;
+      const cost = TURNS_A_BAND_LANE * band.count * this.turnWeight + loss;
       if (best && cost >= best.cost) continue;
       const banded = this.banded(side, choice, end, band);
       if (banded && !tried.has(banded)) best = { choice: banded, cost };

@@ -97,6 +97,10 @@ const HOPEFUL_WHERE_POOR = 2;
 /** A route that comes so near to what the next choice promises ends the screening. */
 const NEAR_PROMISE = 1.04;
 
+/** How often routes are sought as long as layouts stay poor and cost so many times what lanes promised at first. */
+const ROUNDS = 2;
+const AGAIN_BESIDE_PROMISE = 2;
+
 /** Choices screened, and routes worked out beyond the first, whatever they cost. */
 const LEAST_SCREENS = 4;
 const LEAST_REFINED = 1;
@@ -115,6 +119,9 @@ interface Draft {
   /** Of the rough shape, or of the route where that did not meet the cable, mm2. */
   readonly score: number;
 }
+
+const nameOf = ({ route: { choice }, cable }: Pair, { refineStates }: EffortBudget): string =>
+  [refineStates, cable.id, choice.axis, choice.main.lanes, choice.cross.lanes].join(' ');
 
 class ZoneSearch {
   private readonly scout: LaneScout;
@@ -163,23 +170,12 @@ class ZoneSearch {
   }
 
   run(budget: EffortBudget): void {
-    this.refineSpent = 0;
-    this.refinedBeyond = 0;
     this.exactTries = 0;
     this.reworked.clear();
-    this.screen(this.cables, budget, budget.screens);
-    const drafts = this.pool
-      .distinctPairs(this.cables)
-      .slice(0, budget.refine)
-      .flatMap((pair) => this.refine(pair, budget));
-    drafts.sort((a, b) => a.score - b.score);
-    for (const [k, draft] of drafts.entries()) {
-      if (this.options.expired() && this.found.length > 0) break;
-      const small = draft.route.choice.nodes <= SMALL_GRID;
+    for (let round = 0; round < ROUNDS; round++) {
+      this.lay(budget);
       const least = this.leastScore();
-      const poor = this.isPoor(least);
-      if (draft.score > least * (poor ? HOPEFUL_WHERE_POOR : HOPEFUL)) continue;
-      if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
+      if (this.options.expired() || !this.isPoor(least) || least < AGAIN_BESIDE_PROMISE * this.promise) break;
     }
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
@@ -193,6 +189,30 @@ class ZoneSearch {
     // Descent alone can end in a few wide fingers that leave no room for more.
     for (const cable of longestFirst)
       if (this.found.length === 0 && !this.options.expired()) this.grow(cable, budget);
+  }
+
+  /** Screens choices, works the best out, and shapes the best of those in full. */
+  private lay(budget: EffortBudget): void {
+    this.refineSpent = 0;
+    this.refinedBeyond = 0;
+    this.screen(this.cables, budget, budget.screens);
+    const drafts = this.fresh(this.cables, budget)
+      .slice(0, budget.refine)
+      .flatMap((pair) => this.refine(pair, budget));
+    drafts.sort((a, b) => a.score - b.score);
+    for (const [k, draft] of drafts.entries()) {
+      if (this.options.expired() && this.found.length > 0) break;
+      const small = draft.route.choice.nodes <= SMALL_GRID;
+      const least = this.leastScore();
+      const poor = this.isPoor(least);
+      if (draft.score > least * (poor ? HOPEFUL_WHERE_POOR : HOPEFUL)) continue;
+      if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
+    }
+  }
+
+  /** Routes with cables they suit that were not worked out with this budget yet. */
+  private fresh(cables: readonly Cable[], budget: EffortBudget): Pair[] {
+    return this.pool.distinctPairs(cables).filter((pair) => !this.refined.has(nameOf(pair, budget)));
   }
 
   private isPoor(score: number): boolean {
@@ -210,7 +230,7 @@ class ZoneSearch {
   /** A layout for this very cable, if lanes give one. */
   private fit(cable: Cable, budget: EffortBudget): void {
     this.screen([cable], budget, Math.ceil(budget.screens / 4));
-    for (const pair of this.pool.distinctPairs([cable]).slice(0, budget.refine)) {
+    for (const pair of this.fresh([cable], budget).slice(0, budget.refine)) {
       for (const draft of this.refine(pair, budget)) this.finish(draft, budget);
       if (this.fits(cable)) return;
     }
@@ -251,7 +271,7 @@ class ZoneSearch {
       const next = this.scout.next(cables, budget.screenStates, budget.parityWork);
       if (!next) break;
       const { choice, promise } = next;
-      const [best] = n > 0 ? this.pool.pairs(cables) : [];
+      const [best] = n > 0 ? this.fresh(cables, budget) : [];
       this.promise = Math.min(this.promise, promise);
       if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
@@ -308,7 +328,7 @@ class ZoneSearch {
   private refine(pair: Pair, budget: EffortBudget): Draft[] {
     if (this.options.expired() && this.found.length > 0) return [];
     const { route, cable } = pair;
-    const key = `${budget.refineStates} ${cable.id} ${route.choice.axis} ${route.choice.main.lanes} ${route.choice.cross.lanes}`;
+    const key = nameOf(pair, budget);
     if (this.refined.has(key)) return [];
     this.refined.add(key);
     const cost = route.choice.nodes * budget.refineStates;
