@@ -44,7 +44,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineWork: 200_000,
     finish: 2,
     fits: 8,
-    maxWindows: 30,
+    maxWindows: 14,
     windowStates: 150,
     exactTries: 1,
     exactWork: 300_000,

@@ -99,7 +99,7 @@ const NEAR_PROMISE = 1.04;
 
 /** How often routes are sought as long as layouts stay poor and cost so many times what lanes promised at first. */
 const ROUNDS = 2;
-const AGAIN_BESIDE_PROMISE = 2;
+const AGAIN_BESIDE_PROMISE = 3;
 
 /** Choices screened, and routes worked out beyond the first, whatever they cost. */
 const LEAST_SCREENS = 4;
