@@ -83,8 +83,10 @@ const TRY_SCREENS = 3;
 /** Share of the screening's work after which no more choices are routed for it. */
 const TRY_SHARE = 1 / 8;
 
-/** Grids of so few nodes go through the exact stages whenever they are worked out. */
+/** Grids of so few nodes have exact tries of their own, and more of their routes are worked out: shaping decides there. */
 const SMALL_GRID = 150;
+const SMALL_TRIES = 2;
+const SMALL_REFINE = 3;
 
 /** A score is poor above this share of the target area, if it is also so many times what lanes promised at first. */
 const POOR = 0.022;
@@ -140,6 +142,7 @@ class ZoneSearch {
   private refineSpent = 0;
   private refinedBeyond = 0;
   private exactTries = 0;
+  private smallTries = 0;
   private work = 0;
 
   constructor(
@@ -171,6 +174,7 @@ class ZoneSearch {
 
   run(budget: EffortBudget): void {
     this.exactTries = 0;
+    this.smallTries = 0;
     this.reworked.clear();
     for (let round = 0; round < ROUNDS; round++) {
       this.lay(budget);
@@ -197,7 +201,10 @@ class ZoneSearch {
     this.refinedBeyond = 0;
     this.screen(this.cables, budget, budget.screens);
     const drafts = this.fresh(this.cables, budget)
-      .slice(0, budget.refine)
+      .filter(
+        ({ route }, k) =>
+          k < budget.refine || (route.choice.nodes <= SMALL_GRID && k < SMALL_REFINE * budget.refine),
+      )
       .flatMap((pair) => this.refine(pair, budget));
     drafts.sort((a, b) => a.score - b.score);
     for (const [k, draft] of drafts.entries()) {
@@ -284,8 +291,10 @@ class ZoneSearch {
 
   private route(choice: LaneChoice, stage: 'screen' | 'refine', budget: EffortBudget): LaneRoute | null {
     const refine = stage === 'refine';
-    const exact = refine && (choice.nodes <= SMALL_GRID || this.exactTries < budget.exactTries);
-    if (exact && choice.nodes > SMALL_GRID) this.exactTries++;
+    const small = choice.nodes <= SMALL_GRID;
+    const exact = refine && (small ? this.smallTries < SMALL_TRIES : this.exactTries < budget.exactTries);
+    if (exact && small) this.smallTries++;
+    else if (exact) this.exactTries++;
     const route = routeLanes(this.space, choice, this.mouths, {
       ...this.tailLimits(choice),
       turnWeight: this.options.turnWeight,
