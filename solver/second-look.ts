@@ -11,7 +11,7 @@ const FAILING = 6;
 /** Effort of such a search: a layout is wanted, not the best one. */
 export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   ...quick,
-  screens: 4,
+  screens: 3,
   screenWork: quick.screenWork / 8,
   parityWork: quick.parityWork / 8,
   refine: 2,

@@ -109,7 +109,7 @@ const LEAST_REFINED = 1;
 
 /** Larger rooms may take longer: work added for every node beyond so many, up to a limit. */
 const screenWork = (budget: EffortBudget, nodes: number): number =>
-  budget.screenWork + Math.min(700_000, Math.max(0, nodes - 900) * 1800);
+  budget.screenWork + Math.min(450_000, Math.max(0, nodes - 900) * 1800);
 
 /** Integer solves that picking cable and route together may take: with a length to meet they are hard. */
 const LENGTH_ROUNDS = 2;
