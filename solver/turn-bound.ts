@@ -1,4 +1,4 @@
-import { fewestPieces, fewestTurns } from './bounds/turns.js';
+import { turnBound } from './bounds/turns.js';
 import { fewestTurnsAtLength } from './bounds/turns-at-length.js';
 import type { ZonePlan } from './plan-types.js';
 import { type Cable, cornerSaving } from './problem.js';
@@ -28,11 +28,9 @@ export function routeTurnBound(
     present,
     east: both(task.east, 1),
     north: both(task.north, task.nx),
-    skipCost: task.skipCost.map(() => Infinity),
   };
-  const pieces = fewestPieces(visited);
   const rounds = Math.round(Math.min(MOST_ROUNDS, Math.max(LEAST_ROUNDS, work / route.nodes.length)));
-  const turns = Math.max(pieces - 1, fewestTurns(visited, rounds));
+  const { pieces, turns } = turnBound(visited, rounds);
   if (turns >= route.turns) return { pieces, turns, atLength: turns, route: route.turns };
   const { lattice, spacing } = space.setting;
   const stretches = (lanes: Int32Array, index: (v: number) => number) =>

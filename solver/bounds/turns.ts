@@ -22,10 +22,10 @@ export const ROUNDING = 1e-6;
  * The larger of `fewestPieces` - 1 (cut such a path with k turns at its corners and leave each corner with one of its
  * legs: k + 1 straight pieces) and `fewestTurns`.
  */
-export function turnBound(task: GridTask): TurnBound {
+export function turnBound(task: GridTask, rounds = ROUNDS): TurnBound {
   const pieces = fewestPieces(task);
   const all = task.skipCost.map(() => Number.POSITIVE_INFINITY);
-  return { pieces, turns: Math.max(pieces - 1, fewestTurns({ ...task, skipCost: all })) };
+  return { pieces, turns: Math.max(pieces - 1, fewestTurns({ ...task, skipCost: all }, rounds)) };
 }
 
 /**

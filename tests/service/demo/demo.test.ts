@@ -225,7 +225,7 @@ describe('the demo', () => {
 });
 
 describe('the same request sent to another process', () => {
-  it('gives the same bytes apart from timings, and the same papers', async (context) => {
+  it('gives the same bytes apart from timings, and the same papers', async () => {
     const service = await startService();
     try {
       const response = await service.post('/v1/layouts', body);
@@ -234,7 +234,7 @@ describe('the same request sent to another process', () => {
       const { timings: _other, ...before } = JSON.parse(
         await readFile(join(folder, 'out/bathroom-layout.json'), 'utf8'),
       ) as LayoutResponse;
-      if (again.guardFired || before.guardFired) context.skip('the clock ended a search on this machine');
+      expect([before.guardFired, again.guardFired]).toEqual([false, false]);
       expect(JSON.stringify(again) === JSON.stringify(before)).toBe(true);
       for (const [paper, type] of [
         ['drawing.svg', 'image/svg+xml'],

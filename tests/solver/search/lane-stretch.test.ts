@@ -30,6 +30,14 @@ const options = (minGap: number) => ({
 
 type Laid = NonNullable<ReturnType<typeof stretchRoute>>;
 
+/** The choices that could be routed, with what their lanes were taken from. */
+const laidChoices = ({ space, mouths, scout, choices }: NonNullable<ReturnType<typeof scouted>>) =>
+  choices.flatMap((choice) => {
+    const laid = routeLanes(space, choice, mouths, options(choice.minGap));
+    const lanes = scout.lanesOf(choice);
+    return laid && lanes ? [{ choice, laid, lanes }] : [];
+  });
+
 /** mm from one lattice node to the next, all along. */
 const studLength = (space: ZoneSpace, grid: Laid['grid'], nodes: Int32Array): number =>
   (studsOfRoute(grid, space.s, nodes).length - 1) * space.setting.lattice.pitch;
@@ -47,11 +55,8 @@ describe('lanes moved under a route', () => {
         (room, least, width) => {
           const all = scouted(room, 3);
           if (!all) return;
-          const { space, mouths, scout, choices } = all;
-          for (const choice of choices) {
-            const laid = routeLanes(space, choice, mouths, options(choice.minGap));
-            const lanes = scout.lanesOf(choice);
-            if (!laid || !lanes) continue;
+          const { space, mouths } = all;
+          for (const { choice, laid, lanes } of laidChoices(all)) {
             const wish = [least, least + width] as const;
             const stretched = stretchRoute(space, laid, lanes, mouths, TURN_WEIGHT, wish);
             if (!stretched) {
@@ -100,12 +105,8 @@ describe('lanes moved under a route', () => {
       fc.property(latticeRooms(600, 1400), fc.integer({ min: -600, max: 600 }), (room, least) => {
         const all = scouted(room, 2);
         if (!all) return;
-        const { space, mouths, scout, choices } = all;
-        for (const choice of choices) {
-          const laid = routeLanes(space, choice, mouths, options(choice.minGap));
-          const lanes = scout.lanesOf(choice);
-          if (!laid || !lanes) continue;
-          const { pitch } = space.setting.lattice;
+        const { pitch } = all.space.setting.lattice;
+        for (const { choice, laid, lanes } of laidChoices(all)) {
           const moved = stretchLanes(choice, laid, lanes, pitch, [least, least + 200]);
           if (!moved) continue;
           for (const axis of ['rows', 'columns'] as const) {
