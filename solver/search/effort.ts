@@ -45,7 +45,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     finish: 2,
     fits: 8,
     maxWindows: 14,
-    windowStates: 150,
+    windowStates: 100,
     exactTries: 1,
     exactWork: 300_000,
     mipNodes: 150,

@@ -58,8 +58,8 @@ export class Selection {
     const { estimates, ranks, scratch, maxStates } = this;
     const count = layer.count;
     this.seedPairs(count);
-    scratch.set(ranks.subarray(0, count));
-    const threshold = smallest(scratch, count, maxStates - 1);
+    for (let i = 0; i < count; i++) scratch[i] = ranks[i];
+    const threshold = smallest(scratch, 0, count, maxStates - 1);
     let below = 0;
     let ties = 0;
     for (let i = 0; i < count; i++) {
@@ -67,7 +67,7 @@ export class Selection {
       else if (ranks[i] === threshold) scratch[ties++] = hashKey(layer.keys, i * layer.words, layer.words);
     }
     // Equal ranks: the places left go to the lowest hashes, which is as good as a fair draw.
-    const last = smallest(scratch, ties, maxStates - below - 1);
+    const last = smallest(scratch, 0, ties, maxStates - below - 1);
     let kept = 0;
     for (let i = 0; i < count; i++) {
       const keep =
@@ -86,7 +86,8 @@ export class Selection {
     const { pairs, ranks, scratch, limits } = this;
     let most = 0;
     for (let i = 0; i < count; i++) if (pairs[i] > most) most = pairs[i];
-    const members = this.members.subarray(0, most + 1).fill(0);
+    const { members } = this;
+    members.fill(0, 0, most + 1);
     for (let i = 0; i < count; i++) members[pairs[i]]++;
     let groups = 0;
     for (let g = 0; g <= most; g++) if (members[g] > 0) groups++;
@@ -94,19 +95,19 @@ export class Selection {
     if (groups < 2 || quota === 0) return;
     // Ranks sorted into their groups: group g ends where the next begins.
     let sum = 0;
-    for (let g = 0; g < members.length; g++) {
+    for (let g = 0; g <= most; g++) {
       sum += members[g];
       members[g] = sum - members[g];
     }
     for (let i = 0; i < count; i++) scratch[members[pairs[i]]++] = ranks[i];
     let from = 0;
-    for (let g = 0; g < members.length; g++) {
+    for (let g = 0; g <= most; g++) {
       const size = members[g] - from;
       if (size > 0)
         limits[g] =
           size <= quota
             ? Number.POSITIVE_INFINITY
-            : smallest(scratch.subarray(from, members[g]), size, quota - 1);
+            : smallest(scratch, from, members[g], quota - 1);
       from = members[g];
       members[g] = quota;
     }
@@ -119,10 +120,11 @@ export class Selection {
   }
 }
 
-/** Value of rank k (from 0) among values[0 .. count); reorders them. */
-function smallest(values: Float64Array, count: number, k: number): number {
-  let low = 0;
-  let high = count - 1;
+/** Value of rank k (from 0) among values[from .. to); reorders them. */
+function smallest(values: Float64Array, from: number, to: number, rank: number): number {
+  const k = from + rank;
+  let low = from;
+  let high = to - 1;
   while (low < high) {
     const pivot = values[(low + high) >> 1];
     let i = low;

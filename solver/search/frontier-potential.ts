@@ -64,11 +64,25 @@ export class Potentials {
     const key = `${sweep} ${rounds}`;
     let potential = this.known.get(key);
     if (!potential) {
-      potential = edgePotential(sweepView(this.task, sweep, false), rounds);
+      const other = sweep === 'rows' ? 'columns' : 'rows';
+      const turned = this.known.get(`${other} ${rounds}`);
+      const view = sweepView(this.task, sweep, false);
+      potential = turned ? settle(new Ascent(view), transposed(view, turned)) : edgePotential(view, rounds);
       this.known.set(key, potential);
     }
     return potential;
   }
+}
+
+/** The multipliers of a view for the view that swaps its rows and columns. */
+function transposed({ width, height }: SweepView, { right, down }: Multipliers): Multipliers {
+  const swap = (values: Float64Array): Float64Array => {
+    const swapped = new Float64Array(values.length);
+    for (let r = 0; r < height; r++)
+      for (let c = 0; c < width; c++) swapped[r * width + c] = values[c * height + r];
+    return swapped;
+  };
+  return { right: swap(down), down: swap(right) };
 }
 
 type Multipliers = Pick<Potential, 'right' | 'down'>;

@@ -80,7 +80,7 @@ const TRY_MISS = 0.08;
 
 /** Lane choices screened for the sake of such a cable alone. */
 const TRY_SCREENS = 3;
-/** Share of the screening's work after which no more choices are routed for it. */
+/** Share of the screening's work after which no such cable gets more than one. */
 const TRY_SHARE = 1 / 8;
 
 /** Grids of so few nodes have exact tries of their own, and more of their routes are worked out: shaping decides there. */
@@ -93,8 +93,8 @@ const POOR = 0.022;
 const POOR_BESIDE_PROMISE = 1.5;
 
 /** Rough shapes beyond so many times the best score are not shaped in full, and beyond so many times a poor one. */
-const HOPEFUL = 1.35;
-const HOPEFUL_WHERE_POOR = 2;
+const HOPEFUL = 1.2;
+const HOPEFUL_WHERE_POOR = 1.6;
 
 /** A route that comes so near to what the next choice promises ends the screening. */
 const NEAR_PROMISE = 1.04;
@@ -181,9 +181,10 @@ class ZoneSearch {
       const least = this.leastScore();
       if (this.options.expired() || !this.isPoor(least) || least < AGAIN_BESIDE_PROMISE * this.promise) break;
     }
+    const allowed = this.work + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
-        if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget);
+        if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget, allowed);
     const longestFirst = [...this.cables].sort((a, b) => b.length - a.length);
     for (const cable of longestFirst.slice(0, budget.fits))
       if (this.found.length === 0 && !this.options.expired()) this.fit(cable, budget);
@@ -253,10 +254,9 @@ class ZoneSearch {
     return coldAtLeast < best + TRY_WITHIN * space.floor.total;
   }
 
-  /** A layout for this very cable from routes at hand, or from few new ones, neither improved much. */
-  private tryOn(cable: Cable, budget: EffortBudget): void {
+  /** A layout for this very cable from routes at hand, or from few new ones (one once work reaches `allowed`). */
+  private tryOn(cable: Cable, budget: EffortBudget, allowed: number): void {
     const lightly = { ...budget, annealTrials: 0, maxWindows: budget.maxWindows / 4 };
-    const allowed = this.work + budget.screenWork * TRY_SHARE;
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
       if (round > 1 && this.work > allowed) return;
       if (round > 0) this.screen([cable], lightly, 1);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Ascent, DOWN, LEFT, RIGHT, UP } from '../../../solver/search/frontier-ascent.js';
-import { edgePotential, potentialBound } from '../../../solver/search/frontier-potential.js';
+import { edgePotential, Potentials, potentialBound } from '../../../solver/search/frontier-potential.js';
 import { type SweepView, sweepView } from '../../../solver/search/frontier-view.js';
 import { bruteForce } from '../../helpers/brute-force-grid.js';
 import { gridTask, randomGridTask, seeded } from '../../helpers/grid-tasks.js';
@@ -47,6 +47,26 @@ describe('bound of the relaxation', () => {
       }
     }
     expect(checked).toBeGreaterThan(3000);
+  });
+
+  it('bounds a sweep along the other axis as well with the multipliers found for the first', () => {
+    const random = seeded(213);
+    let bounded = 0;
+    for (let n = 0; n < 600; n++) {
+      const task = randomGridTask(random, 5, 14);
+      const { cost } = bruteForce(task);
+      const first = SWEEPS[n % 2];
+      const view = sweepView(task, first, false);
+      if (cost === Infinity || lone(view)) continue;
+      const rounds = Math.floor(random() * 60);
+      const shared = new Potentials(task);
+      const one = potentialBound(shared.get(first, rounds));
+      const other = potentialBound(shared.get(first === 'rows' ? 'columns' : 'rows', rounds));
+      expect(other).toBeCloseTo(one, 5);
+      expect(view.unreachable + other).toBeLessThanOrEqual(cost + 1e-9);
+      bounded++;
+    }
+    expect(bounded).toBeGreaterThan(300);
   });
 
   it.each([
