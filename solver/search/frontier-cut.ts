@@ -104,10 +104,7 @@ export class Selection {
     for (let g = 0; g <= most; g++) {
       const size = members[g] - from;
       if (size > 0)
-        limits[g] =
-          size <= quota
-            ? Number.POSITIVE_INFINITY
-            : smallest(scratch, from, members[g], quota - 1);
+        limits[g] = size <= quota ? Number.POSITIVE_INFINITY : smallest(scratch, from, members[g], quota - 1);
       from = members[g];
       members[g] = quota;
     }
