@@ -1,6 +1,7 @@
 /** Layouts that were found, judged on true geometry and brought into order. */
 import { checkTrace } from './check/check-trace.js';
 import type { CheckReport } from './check/report.js';
+import { countedTurns } from './counted-turns.js';
 import type { PlanTools } from './plan-types.js';
 import { beyondLimits, densityCost, densityOf } from './search/density.js';
 import type { Found } from './search/search-zone.js';
@@ -12,7 +13,7 @@ const MM2 = 1e6;
 export interface Legal {
   readonly found: Found;
   readonly check: CheckReport;
-  /** Unheated area on true geometry + turns + deviation from the wished heat density, mm2. */
+  /** Unheated area on true geometry + turns and oddities + deviation from the wished heat density, mm2. */
   readonly objective: number;
   /** W/m2 of the cable over the target area it heats. */
   readonly density: number;
@@ -37,7 +38,7 @@ export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight
         {
           found,
           check,
-          objective: cold + turnWeight * length.turns + wish,
+          objective: cold + turnWeight * countedTurns(length.turns, found.trace.path, setting) + wish,
           density,
           beyond: zone.heatDensity ? beyondLimits(zone.heatDensity, density) : 0,
         },

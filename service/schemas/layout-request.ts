@@ -30,7 +30,7 @@ export const layoutRequestSchema = z
     placementSlopPerTurn: slopSchema,
     turnWeight: quantity(
       'turnWeight',
-      "Unheated area that one turn fewer is worth; counts at most 0.06 % of the zone's target area",
+      "Unheated area that one turn fewer is worth; counts at most 0.08 % of the zone's target area",
     ).default(DEFAULTS.turnWeight),
     effort: effortSchema.default(DEFAULTS.effort),
     display: displaySchema.default(DEFAULTS.display),

@@ -2,6 +2,7 @@
 import { coverageBound } from '../bounds/area.js';
 import { checkTrace } from '../check/check-trace.js';
 import type { CheckReport, RuleVerdict } from '../check/report.js';
+import { countedTurns } from '../counted-turns.js';
 import type { PlanTools } from '../plan-types.js';
 import {
   type Cable,
@@ -248,7 +249,8 @@ class Rest {
   /** The stated objective, mm2. */
   private cost({ trace, check }: Pick<Candidate, 'trace' | 'check'>): number {
     const { whole, minGap } = this;
-    const turns = check.length.turns * turnWorth(whole, this.request.turnWeight);
+    const counted = countedTurns(check.length.turns, trace.path, whole.setting);
+    const turns = counted * turnWorth(whole, this.request.turnWeight);
     if (whole.zone.priorities.length === 0) return check.coverage.unheatedArea * 1e6 + turns;
     const nodes = nodesPassed(whole.s, { path: trace.path, reserve: [] });
     return new StudPath(whole.s, whole.floor, nodes, minGap, whole.heatRadius, nodes.length).cold + turns;

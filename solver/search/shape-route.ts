@@ -92,6 +92,10 @@ export function shapeRoute(
     work += shaper.trials;
     shaper = new Shaper(path, { ...goal, slight: SLIGHT_JOG });
     polish(shaper, options.polishTrials);
+    if (hasSlightJogs(path, goal.jogStuds)) {
+      relay(shaper, options.polishTrials, widest, options.expired);
+      polish(shaper, options.polishTrials);
+    }
   }
   work += shaper.trials;
   if (shaper.miss(shaper.laid) > 0) {
@@ -129,4 +133,9 @@ function misfit(space: ZoneSpace, cable: Cable, turns: number, main: number, tai
   const length = lengthInZone(space, cable);
   if (main > length - play) return main - length + play;
   return Math.min(0, main + tail - length - play);
+}
+
+function hasSlightJogs(path: StudPath, jogStuds: number): boolean {
+  const to = path.heatedUpTo();
+  return path.bends(to, jogStuds, 2).jogs > path.bends(to, jogStuds, 1).jogs;
 }

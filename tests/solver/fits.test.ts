@@ -3,6 +3,7 @@ import { checkTrace } from '../../solver/check/check-trace.js';
 import { type FitsOutcome, planFits } from '../../solver/fits.js';
 import { planLayout } from '../../solver/plan.js';
 import { metres, rect, requestFor, shower, TOOLS } from '../helpers/shower.js';
+import { statedObjective } from '../helpers/stated-objective.js';
 
 const catalogue = [14, 3, 5, 6.5, 7, 7.5, 8, 9, 10].map((length) => metres(length));
 const hall = shower({ id: 'hall', outline: rect(0, 0, 1200, 900), exclusions: [] });
@@ -32,13 +33,15 @@ describe('planFits', () => {
   });
 
   it('ranks by unheated area and turns, as the objective says', () => {
+    const { lattice } = outcome;
+    const { spacing, placementSlopPerTurn } = request;
+    const setting = { lattice, spacing, placementSlopPerTurn };
     for (const { cables } of outcome.zones) {
       const costs = cables.flatMap(({ rank, layout }) => {
         if (rank === null || layout === null) return [];
         const { coverage, length } = layout.check;
-        // 600 mm2 a turn, but at most 0.06 % of the target area.
-        const weight = Math.min(600, 0.0006 * coverage.targetArea * 1e6);
-        return [coverage.unheatedArea * 1e6 + weight * length.turns];
+        const { path } = layout.found.trace;
+        return [statedObjective(coverage, length.turns, path, setting, request.turnWeight)];
       });
       expect(costs.length).toBeGreaterThan(2);
       costs.forEach((cost, k) => {

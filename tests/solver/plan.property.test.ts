@@ -6,6 +6,7 @@ import type { PlanOutcome, PlanRequest, PlanTools } from '../../solver/plan-type
 import { spacings } from '../helpers/lattice-room.js';
 import { randomRooms } from '../helpers/random-rooms.js';
 import { catalogueOf, planRequest } from '../helpers/routing-rooms.js';
+import { statedObjective } from '../helpers/stated-objective.js';
 
 const TOOLS: PlanTools = { engine: null, expired: () => false };
 
@@ -35,14 +36,11 @@ const settingOf = (request: PlanRequest, outcome: Extract<PlanOutcome, { kind: '
   placementSlopPerTurn: request.placementSlopPerTurn,
 });
 
-/** What more effort must not worsen: unheated area + turns x weight, mm2, a turn counting at most 0.06 % of the target. */
-const objective = (
-  { turnWeight }: PlanRequest,
-  { zones }: Extract<PlanOutcome, { kind: 'planned' }>,
-): number => {
-  const { coverage, length } = zones[0].check;
-  const worth = Math.min(turnWeight, 0.0006 * coverage.targetArea * 1e6);
-  return coverage.unheatedArea * 1e6 + length.turns * worth;
+/** What more effort must not worsen. */
+const objective = (request: PlanRequest, outcome: Extract<PlanOutcome, { kind: 'planned' }>): number => {
+  const [{ check, trace }] = outcome.zones;
+  const { coverage, length } = check;
+  return statedObjective(coverage, length.turns, trace.path, settingOf(request, outcome), request.turnWeight);
 };
 
 describe('random rooms', () => {

@@ -8,7 +8,9 @@ import {
 import { type LayoutResponse, layoutResponseSchema } from '../../../service/schemas/layout-response.js';
 import { prefixOf } from '../../helpers/laid-parts.js';
 import { showerRequest } from '../../helpers/requests.js';
+import { settingOf } from '../../helpers/routing-rooms.js';
 import { fakeWorker, type RunningService, startService } from '../../helpers/service.js';
+import { statedObjective } from '../../helpers/stated-objective.js';
 
 let service: RunningService;
 let layout: LayoutResponse['zones'][number];
@@ -93,9 +95,8 @@ describe('POST /v1/continuations', () => {
 
   it('is no worse than going on as planned, when it is told what was planned', async () => {
     const planned = { path: layout.path, reserve: layout.reserve };
-    // The stated objective: unheated area + turns, a turn counting at most 0.06 % of the target area.
-    const cost = ({ coverage, length }: Pick<ContinuationResponse, 'coverage' | 'length'>) =>
-      coverage.unheatedArea * 1e6 + Math.min(1000, 600 * coverage.targetArea) * length.turns;
+    const cost = ({ coverage, length, path }: Pick<ContinuationResponse, 'coverage' | 'length' | 'path'>) =>
+      statedObjective(coverage, length.turns, path, settingOf({ spacing: shower.spacing }), 1000);
     for (const share of [0.1, 0.35, 0.6, 0.8, 0.9, 0.97])
       expect(cost(await answerOf({ ...body(share), planned }))).toBeLessThanOrEqual(cost(layout) + 1);
   });
