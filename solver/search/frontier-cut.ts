@@ -20,6 +20,7 @@ export class Selection {
   private pairs = new Uint8Array(1024);
   /** By number of open pieces. */
   private readonly members = new Int32Array(256);
+  private mostPairs = 0;
   private readonly limits = new Float64Array(256);
 
   /** `pairPrice`: what an open piece of path is expected to cost until it is joined, for ranking only. */
@@ -36,6 +37,8 @@ export class Selection {
       this.scratch = new Float64Array(layer.count * 2);
       this.pairs = new Uint8Array(layer.count * 2);
     }
+    this.members.fill(0, 0, this.mostPairs + 1);
+    this.mostPairs = 0;
     let kept = 0;
     for (let i = 0; i < layer.count; i++) {
       const rest = remainder.of(layer.keys, i * layer.words, layer.words, layer.pulls[i]);
@@ -46,8 +49,11 @@ export class Selection {
         continue;
       }
       layer.move(i, kept);
-      this.pairs[kept] = remainder.pairs;
-      this.ranks[kept] = estimate + this.pairPrice * remainder.pairs;
+      const { pairs } = remainder;
+      this.pairs[kept] = pairs;
+      this.members[pairs]++;
+      if (pairs > this.mostPairs) this.mostPairs = pairs;
+      this.ranks[kept] = estimate + this.pairPrice * pairs;
       this.estimates[kept++] = estimate;
     }
     layer.count = kept;
@@ -83,12 +89,7 @@ export class Selection {
 
   /** Gives the best states of every number of open pieces a rank that is sure to be kept. */
   private seedPairs(count: number): void {
-    const { pairs, ranks, scratch, limits } = this;
-    let most = 0;
-    for (let i = 0; i < count; i++) if (pairs[i] > most) most = pairs[i];
-    const { members } = this;
-    members.fill(0, 0, most + 1);
-    for (let i = 0; i < count; i++) members[pairs[i]]++;
+    const { pairs, ranks, scratch, limits, members, mostPairs: most } = this;
     let groups = 0;
     for (let g = 0; g <= most; g++) if (members[g] > 0) groups++;
     const quota = Math.floor((this.maxStates * EVEN_SHARE) / groups);

@@ -42,6 +42,7 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     endMin: new Float64Array(2 * size).fill(Number.POSITIVE_INFINITY),
     cheapest: single,
   };
+  const merged = new Float64Array(KEPT);
   const owner = new Int32Array(size).fill(-1);
   const find = (cell: number): number => {
     let root = cell;
@@ -97,8 +98,7 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
       table.skipAll[t] += table.skipAll[other];
       for (let k = 0; k < 2; k++) {
         table.endMin[2 * t + k] = Math.min(table.endMin[2 * t + k], table.endMin[2 * other + k]);
-        const source = (2 * other + k) * KEPT;
-        for (let i = 0; i < KEPT && keep(2 * t + k, single[source + i]); i++);
+        merge(2 * t + k, 2 * other + k);
       }
       return;
     }
@@ -107,20 +107,16 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     const skip = potential.skipExtra[t];
     table.skipAll[t] = skip;
     table.endMin[2 * t + colour] = potential.endExtra[t];
-    keep(2 * t + colour, skip);
+    single[(2 * t + colour) * KEPT] = skip;
   }
 
-  /** Inserts `cost` into a sorted list of single costs; false when it is not among the cheapest. */
-  function keep(list: number, cost: number): boolean {
-    const base = list * KEPT;
-    if (cost >= single[base + KEPT - 1]) return false;
-    let k = KEPT - 1;
-    while (k > 0 && single[base + k - 1] > cost) {
-      single[base + k] = single[base + k - 1];
-      k--;
-    }
-    single[base + k] = cost;
-    return true;
+  /** Merges a sorted list of single costs into another, as far as it has room. */
+  function merge(into: number, other: number): void {
+    const base = into * KEPT;
+    let a = 0;
+    let b = other * KEPT;
+    merged.set(single.subarray(base, base + KEPT));
+    for (let k = 0; k < KEPT; k++) single[base + k] = merged[a] <= single[b] ? merged[a++] : single[b++];
   }
 }
 

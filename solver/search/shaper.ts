@@ -100,6 +100,7 @@ export class Shaper {
     if (b > this.last() || a < 0) return null;
     this.trials++;
     const { path, goal, pitch } = this;
+    if (path.crowded(a, b, walk)) return null;
     for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return null;
     const { turns, jogs } = path.bendChange(a, b, walk, goal.jogStuds, goal.slight);
     const bends = turns + goal.jogTurns * jogs;

@@ -19,6 +19,10 @@ export class StudPath {
   private scratch = new Int32Array(64);
   private stamp = 0;
   private readonly freshStamp: Int32Array;
+  /** What `coldBeside` said of a node, and the form of the path it said it about. */
+  private readonly coldKnown: Float64Array;
+  private readonly coldStamp: Int32Array;
+  private form = 1;
 
   /** `heatedTo`: pieces from this position on are laid but not counted as heat. */
   constructor(
@@ -34,6 +38,8 @@ export class StudPath {
     this.position = new Int32Array(s.nx * s.ny).fill(-1);
     this.fresh = new Int32Array(s.nx * s.ny);
     this.freshStamp = new Int32Array(s.nx * s.ny);
+    this.coldKnown = new Float64Array(s.nx * s.ny);
+    this.coldStamp = new Int32Array(s.nx * s.ny);
     this.near = neighbourhood(s, minGap);
     this.heat = new PathHeat(floor, s.nx, s.lattice.pitch, heatRadius);
     for (let k = 0; k < this.length; k++) this.position[this.nodes[k]] = k;
@@ -82,7 +88,11 @@ export class StudPath {
 
   /** Cold weight in the pixels that touch node v, mm2: what a run through it would heat at least. */
   coldBeside(v: number): number {
-    return this.heat.coldBeside(v);
+    if (this.coldStamp[v] !== this.form) {
+      this.coldStamp[v] = this.form;
+      this.coldKnown[v] = this.heat.coldBeside(v);
+    }
+    return this.coldKnown[v];
   }
 
   /** Corner or end of the heated part. */
@@ -149,6 +159,30 @@ export class StudPath {
       }
     }
     return true;
+  }
+
+  /** Whether some of a walk's nodes, looked at by way of trial, come too near the path before a or behind b. */
+  crowded(a: number, b: number, walk: ArrayLike<number>): boolean {
+    const m = walk.length - 1;
+    for (let k = m >> 2; k < m; k += Math.max(1, m >> 2)) {
+      const v = walk[k];
+      if (k > 0 && this.crowdedAt(v, k, m - k, a, b)) return true;
+    }
+    return false;
+  }
+
+  /** `before`, `after`: pieces of the walk from a to node v and from there to b. */
+  private crowdedAt(v: number, before: number, after: number, a: number, b: number): boolean {
+    const { near, position, s } = this;
+    const i = v % s.nx;
+    for (let n = 0; n < near.count; n++) {
+      const x = i + near.dx[n];
+      if (x < 0 || x >= s.nx) continue;
+      const q = position[v + near.offset[n]] ?? -1;
+      if (q < 0 || (q >= a && q <= b)) continue;
+      if ((q < a ? a - q + before : q - b + after) > near.most[n]) return true;
+    }
+    return false;
   }
 
   /** Whether the channel piece from node v by one step (+-1, +-nx) is open. */
@@ -291,6 +325,7 @@ export class StudPath {
    */
   replace(a: number, b: number, walk: ArrayLike<number>, allowance: number): boolean {
     if (!this.swapHeat(a, b, walk, allowance)) return false;
+    this.form++;
     for (let k = a + 1; k < b; k++) this.position[this.nodes[k]] = -1;
     const grown = walk.length - 1 - (b - a);
     if (grown !== 0) {
