@@ -8,7 +8,7 @@ import { routeSlack } from './route-slack.js';
 export interface RefineBudget {
   /** States kept per step of a window's sweep. */
   readonly maxStates: number;
-  /** Windows tried in all. */
+  /** Windows tried in all; fewer where they take more work than windows usually do. */
   readonly maxWindows: number;
   /** Potentials of the task, where the caller has them. */
   readonly potentials?: Potentials;
@@ -32,6 +32,9 @@ const SHAPES = [
 ] as const;
 const ROUNDS = 60;
 
+/** States that a window may take on average; most take half as many, those of sparse routes several times more. */
+const WINDOW_WORK = 15_000;
+
 /** A box in which a route pays less than this share of a turn too much is left as it is. */
 const LEAST_GAIN = 0.02;
 
@@ -50,12 +53,13 @@ export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudg
   let best = route;
   let slack = slackOf(best.nodes);
   let work = route.work;
+  const mostWork = route.work + budget.maxWindows * WINDOW_WORK;
   let windows = 0;
   for (const [width, height] of SHAPES) {
     const boxes = cover(task, width, height);
     // A box is worth trying once, and again when the route changed in it.
     const pending = new Set(boxes);
-    while (windows < budget.maxWindows && budget.expired?.() !== true) {
+    while (windows < budget.maxWindows && work < mostWork && budget.expired?.() !== true) {
       const box = dearest(pending, slack, least);
       if (!box) break;
       pending.delete(box);

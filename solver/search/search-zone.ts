@@ -111,6 +111,11 @@ const LEAST_REFINED = 1;
 const screenWork = (budget: EffortBudget, nodes: number): number =>
   budget.screenWork + Math.min(450_000, Math.max(0, nodes - 900) * 1800);
 
+/** Large grids are worked out with fewer states. */
+const LEAST_SHARE = 2 / 3;
+const refineStates = ({ refineStates: states, refineWork }: EffortBudget, nodes: number): number =>
+  Math.max(LEAST_SHARE * states, Math.min(states, (1.5 * refineWork) / nodes));
+
 /** Integer solves that picking cable and route together may take: with a length to meet they are hard. */
 const LENGTH_ROUNDS = 2;
 
@@ -298,7 +303,7 @@ class ZoneSearch {
     const route = routeLanes(this.space, choice, this.mouths, {
       ...this.tailLimits(choice),
       turnWeight: this.options.turnWeight,
-      maxStates: refine ? budget.refineStates : budget.screenStates,
+      maxStates: refine ? refineStates(budget, choice.nodes) : budget.screenStates,
       windowStates: budget.windowStates,
       maxWindows: refine ? budget.maxWindows : budget.maxWindows / 2,
       exactWork: exact ? budget.exactWork : 0,
