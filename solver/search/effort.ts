@@ -44,7 +44,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineWork: 200_000,
     finish: 2,
     fits: 8,
-    maxWindows: 14,
+    maxWindows: 12,
     windowStates: 100,
     exactTries: 1,
     exactWork: 300_000,

@@ -54,35 +54,49 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
   return settle(ascent, rounded(ascent, kept));
 }
 
-/** The potentials of one task, worked out once for all sweeps and windows that ask for them. */
+/**
+ * The potentials of one task, worked out once for all sweeps and windows that ask for them: whichever way a sweep goes,
+ * the multipliers found along the rows hold for it.
+ */
 export class Potentials {
   private readonly known = new Map<string, Potential>();
 
   constructor(private readonly task: GridTask) {}
 
-  get(sweep: 'rows' | 'columns', rounds: number): Potential {
-    const key = `${sweep} ${rounds}`;
+  get(sweep: 'rows' | 'columns', rounds: number, backward = false): Potential {
+    const key = `${sweep} ${rounds} ${backward}`;
     let potential = this.known.get(key);
     if (!potential) {
-      const other = sweep === 'rows' ? 'columns' : 'rows';
-      const turned = this.known.get(`${other} ${rounds}`);
-      const view = sweepView(this.task, sweep, false);
-      potential = turned ? settle(new Ascent(view), transposed(view, turned)) : edgePotential(view, rounds);
+      const view = sweepView(this.task, sweep, backward);
+      potential =
+        sweep === 'rows' && !backward
+          ? edgePotential(view, rounds)
+          : settle(new Ascent(view), turned(view, this.task, this.get('rows', rounds), backward));
       this.known.set(key, potential);
     }
     return potential;
   }
 }
 
-/** The multipliers of a view for the view that swaps its rows and columns. */
-function transposed({ width, height }: SweepView, { right, down }: Multipliers): Multipliers {
-  const swap = (values: Float64Array): Float64Array => {
-    const swapped = new Float64Array(values.length);
-    for (let r = 0; r < height; r++)
-      for (let c = 0; c < width; c++) swapped[r * width + c] = values[c * height + r];
-    return swapped;
+/** The multipliers of a forward sweep by rows, whose cells are the nodes themselves, for another view of the task. */
+function turned(view: SweepView, { nx }: GridTask, rows: Multipliers, backward: boolean): Multipliers {
+  const { width, node } = view;
+  const size = node.length;
+  const right = new Float64Array(size);
+  const down = new Float64Array(size);
+  /** Multiplier of the edge between two neighbouring nodes, as the first of them pays it. */
+  const of = (v: number, w: number): number => {
+    const low = Math.min(v, w);
+    return Math.abs(v - w) === nx ? rows.down[low] : rows.right[low];
   };
-  return { right: swap(down), down: swap(right) };
+  for (let t = 0; t < size; t++) {
+    if (view.right[t] === 1) right[t] = of(node[t], node[t + 1]);
+    if (view.down[t] !== 1) continue;
+    const multiplier = of(node[t], node[t + width]);
+    // Backwards the edge's later node comes first, and pays all but what it paid before.
+    down[t] = backward ? -multiplier - view.downCost[t] : multiplier;
+  }
+  return { right, down };
 }
 
 type Multipliers = Pick<Potential, 'right' | 'down'>;

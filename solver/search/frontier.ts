@@ -12,7 +12,7 @@ export interface FrontierBudget {
   readonly maxStates: number;
   /** Default 'auto'. */
   readonly sweep?: Sweep;
-  /** Sweep from the far row (column) to the near one. Default false: a sweep towards the ends finds better routes. */
+  /** Sweep from the far row (column) to the near one. Default false. */
   readonly backward?: boolean;
   /** Only routes cheaper than this are of interest; 'exhausted' with this bound means there is none. */
   readonly cutoff?: number;
@@ -20,7 +20,7 @@ export interface FrontierBudget {
   readonly windows?: number;
   /** Rounds of improving the edge potentials; by default few for a quick look, many from so many states on. */
   readonly rounds?: number;
-  /** Potentials of the task, where the caller has them; used for forward sweeps along a named axis. */
+  /** Potentials of the task, where the caller has them; used for sweeps along a named axis. */
   readonly potentials?: Potentials;
   /** Guard, asked now and then; once it fires the search ends with what it has. */
   expired?(): boolean;
@@ -51,8 +51,10 @@ export function solveFrontier(task: GridTask, budget: FrontierBudget): GridOutco
   const wide = budget.maxStates > 2 * NARROW_STATES;
   const rounds = budget.rounds ?? (budget.maxStates >= MANY_STATES ? MANY_ROUNDS : FEW_ROUNDS);
   const { sweep } = budget;
-  const shared = (sweep === 'rows' || sweep === 'columns') && !budget.backward && budget.potentials;
-  const potential = shared ? shared.get(sweep, rounds) : edgePotential(view, rounds);
+  const shared = (sweep === 'rows' || sweep === 'columns') && budget.potentials;
+  const potential = shared
+    ? shared.get(sweep, rounds, budget.backward ?? false)
+    : edgePotential(view, rounds);
   const board: Board = {
     task,
     view,

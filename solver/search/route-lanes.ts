@@ -16,8 +16,8 @@ import type { ZoneSpace } from './zone-space.js';
 /** What a piece across the lanes costs, as a share of a turn: among equals, runs lie along their axis. */
 const CROSS_SHARE = 1 / 60;
 
-/** Share of the states that each of two sweeps, along and across the lanes, gets. */
-const EACH_SWEEP = 0.7;
+/** Share of the states that each of four sweeps gets: along and across the lanes, forwards and backwards. */
+const EACH_SWEEP = 0.4;
 
 /** Beam of the search for a tail, whose grids are small. */
 const TAIL_STATES = 200;
@@ -167,8 +167,15 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
   let bound = -Infinity;
   let work = 0;
   const maxStates = Math.ceil(EACH_SWEEP * options.maxStates);
-  for (const sweep of [choice.axis, choice.axis === 'rows' ? 'columns' : 'rows'] as const) {
-    const swept = solveFrontier(task, { maxStates, sweep, potentials });
+  const { axis } = choice;
+  const other = axis === 'rows' ? 'columns' : 'rows';
+  for (const [sweep, backward] of [
+    [axis, false],
+    [other, false],
+    [axis, true],
+    [other, true],
+  ] as const) {
+    const swept = solveFrontier(task, { maxStates, sweep, backward, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;
     bound = Math.max(bound, swept.bound);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { verifyRoute } from '../../../solver/model/grid-cost.js';
 import { solveFrontier } from '../../../solver/search/frontier.js';
+import { Potentials } from '../../../solver/search/frontier-potential.js';
 import { bruteForce } from '../../helpers/brute-force-grid.js';
 import { gridTask, randomGridTask, seeded } from '../../helpers/grid-tasks.js';
 
@@ -20,8 +21,10 @@ describe('frontier search against enumeration', () => {
       const task = randomGridTask(random, 5, 20);
       const truth = bruteForce(task);
       if (Number.isFinite(truth.cost)) feasible++;
+      // Every other task with potentials that all sweeps share.
+      const shared = k % 2 === 0 ? {} : { potentials: new Potentials(task) };
       for (const sweep of SWEEPS) {
-        const outcome = solveFrontier(task, { maxStates: 1e6, ...sweep });
+        const outcome = solveFrontier(task, { maxStates: 1e6, ...sweep, ...shared });
         if (!Number.isFinite(truth.cost)) {
           expect(outcome.kind, `seed ${seed} task ${k}`).toBe('infeasible');
           continue;
@@ -42,7 +45,11 @@ describe('frontier search against enumeration', () => {
     for (let k = 0; k < 1500; k++) {
       const task = randomGridTask(random, 5, 20);
       const truth = bruteForce(task).cost;
-      const outcome = solveFrontier(task, { maxStates: 1 + (k % 4), ...SWEEPS[k % 3] });
+      const outcome = solveFrontier(task, {
+        maxStates: 1 + (k % 4),
+        ...SWEEPS[Math.floor(k / 4) % 4],
+        ...(k % 8 < 4 ? {} : { potentials: new Potentials(task) }),
+      });
       if (outcome.kind === 'infeasible') {
         expect(truth).toBe(Number.POSITIVE_INFINITY);
         continue;
