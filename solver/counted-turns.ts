@@ -2,7 +2,7 @@ import { looksOf } from './check/looks.js';
 import type { Ring, Setting } from './problem.js';
 
 /** What an oddity of a finished layout counts beside its own turns, in turns. */
-const JOG_TURNS = 8;
+const JOG_TURNS = 24;
 const STAIR_TURNS = 6;
 const FINGER_TURNS = 2;
 

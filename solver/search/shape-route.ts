@@ -41,7 +41,7 @@ const STRICT_LENGTH_WEIGHT = 40_000;
 const jogTurns = (turnWeight: number): number => 2 * Math.min(2, Math.max(1, 700 / Math.max(1, turnWeight)));
 
 /** A step of one stud counts that many jogs in the end: few pay, but on the way they lead on to better forms. */
-const SLIGHT_JOG = 4;
+const SLIGHT_JOG = 12;
 
 /** Turns that shaping may add, allowed for when the length window is set. */
 const SPARE_TURNS = 6;

@@ -16,14 +16,14 @@ describe('countedTurns', () => {
     expect(countedTurns(2, STRAIGHT, settingOf())).toBe(2);
   });
 
-  it('adds eight for a step of one stud', () => {
+  it('adds 24 for a step of one stud', () => {
     const jog: Point[] = [
       [50, 50],
       [650, 50],
       [650, 80],
       [1250, 80],
     ];
-    expect(countedTurns(2, jog, settingOf())).toBe(10);
+    expect(countedTurns(2, jog, settingOf())).toBe(26);
   });
 
   it('adds six for a stair, however many steps it has', () => {
