@@ -47,6 +47,22 @@ describe('window refinement', () => {
     expect(improved).toBeGreaterThan(15);
   });
 
+  it('spends no more on windows that keep many states than on as many usual ones', () => {
+    const random = seeded(7);
+    let reached = 0;
+    for (let k = 0; k < 3; k++) {
+      const absent = Array.from({ length: 576 }, (_, v) => v).filter((v) => v > 0 && random() < 0.05);
+      const task = gridTask(24, 24, { absent, skip: 3, turn: 1 });
+      const rough = solveFrontier(task, { maxStates: 10, sweep: 'rows' });
+      if (rough.kind !== 'route') throw new Error('every node may be skipped');
+      const refined = refineRoute(task, rough, { maxStates: 3000, maxWindows: 100 });
+      // 15,000 states a window; the last one may go beyond by all it can hold.
+      expect(refined.work - rough.work).toBeLessThan(100 * 15_000 + 121 * 3000);
+      if (refined.work - rough.work > 100 * 15_000) reached++;
+    }
+    expect(reached).toBeGreaterThan(0);
+  });
+
   // A comb over 8 x 6 nodes with teeth of two turns each, unrolled by hand into 10 turns (2 min(m, n) - 2).
   it('unrolls a route that was laid the long way', () => {
     const nx = 8;
