@@ -26,10 +26,11 @@ export const NOTES = [
   'cover: heated share of the target area, measured on true geometry; bound: no legal layout has more; gap: points',
   'between them. turns: in all (in the buffer). looks: jogs / stairs / fingers shorter than two spacings. turn bounds, for',
   'paths over the nodes that the lane route behind the layout visits: fewest straight pieces, fewest turns, fewest turns of',
-  'a path as long as the cable asks for; shaping adds fingers and takes jogs away, so that a layout may also have fewer.',
+  'a path as long as the cable asks for, with as much work behind them as at effort thorough, not timed; shaping adds',
+  'fingers and takes jogs away, so that a layout may also have fewer.',
   'lane grid: nodes, method, whether its route is proven. plain: a serpentine in one direction at the target spacing, of',
-  'any length; (out) = it does not end in the buffer. A turn counts as much as 10 cm2 of cold floor (less in small rooms):',
-  'more effort may give up a little coverage for fewer turns.',
+  'any length; (out) = it does not end in the buffer. A turn counts as much as 10 cm2 of cold floor (less in small rooms),',
+  'a jog as 24 turns, a stair as 6, a short finger as 2: more effort may give up a little coverage for fewer of them.',
 ].join('\n');
 
 /** Figures of a room that was laid. */

@@ -14,6 +14,8 @@ export interface PlanRequest {
   /** Unheated area (mm2) that one turn fewer is worth. */
   readonly turnWeight: number;
   readonly effort: Effort;
+  /** Effort behind the bounds on turns; by default that of the layout. */
+  readonly boundEffort?: Effort;
 }
 
 /** What the planner may use from outside; everything else in it is pure. */

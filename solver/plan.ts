@@ -75,7 +75,7 @@ function planZone(
       upperBound: bound.fraction,
       boundBasis: bound.basis,
       turnBound: found.route
-        ? routeTurnBound(space, found.cable, found.route, boundWork(request.effort))
+        ? routeTurnBound(space, found.cable, found.route, boundWork(request.boundEffort ?? request.effort))
         : null,
       model: found.route?.model ?? null,
     },

@@ -56,6 +56,25 @@ describe('empty rectangles', () => {
   );
 });
 
+describe('bounds on turns', () => {
+  it('more work behind them changes nothing else, and never lowers them', () => {
+    const zone = {
+      outline: box(0, 0, 2200, 1300),
+      buffer: box(0, 1150, 2200, 1300),
+      entry: [55, 55],
+    } as const;
+    const request = { catalogue: catalogueOf(15_000, 45_000, 1.12) };
+    const { turnBound: usual, ...layout } = planned(plan(zone, request));
+    const { turnBound: sharp, ...same } = planned(plan(zone, { ...request, boundEffort: 'thorough' }));
+    expect(same).toEqual(layout);
+    if (!usual || !sharp) throw new Error('the room is laid over lanes');
+    expect(sharp.pieces).toBe(usual.pieces);
+    expect(sharp.turns).toBeGreaterThanOrEqual(usual.turns);
+    expect(sharp.atLength).toBeGreaterThanOrEqual(sharp.turns);
+    expect(sharp.turns).toBeLessThanOrEqual(sharp.route);
+  });
+});
+
 describe('a cable that cannot go in', () => {
   it('too long: by how much it exceeds what the room holds, whole millimetres, the longer the more', () => {
     const lengths = [200_000, 210_000, 250_000];
