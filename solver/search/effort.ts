@@ -35,7 +35,7 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
-    screens: 26,
+    screens: 20,
     screenStates: 60,
     screenWork: 150_000,
     parityWork: 120_000,

@@ -85,7 +85,7 @@ const TRY_SHARE = 1 / 8;
 
 /** Grids of so few nodes have exact tries of their own, and more of their routes are worked out: shaping decides there. */
 const SMALL_GRID = 150;
-const SMALL_TRIES = 2;
+const SMALL_TRIES = 1;
 const SMALL_REFINE = 3;
 
 /** A score is poor above this share of the target area, if it is also so many times what lanes promised at first. */
@@ -242,7 +242,7 @@ class ZoneSearch {
 
   /** A layout for this very cable, if lanes give one. */
   private fit(cable: Cable, budget: EffortBudget): void {
-    this.screen([cable], budget, Math.ceil(budget.screens / 4));
+    this.screen([cable], budget, Math.ceil(budget.screens / 3));
     for (const pair of this.fresh([cable], budget).slice(0, budget.refine)) {
       for (const draft of this.refine(pair, budget)) this.finish(draft, budget);
       if (this.fits(cable)) return;
