@@ -195,18 +195,8 @@ export class StudPath {
 
   /** Whether node v keeps its distance from everything but positions a..b and what they may come near. */
   clear(v: number, a: number, b: number): boolean {
-    const { near, position, s } = this;
-    const own = position[v];
-    if (own >= 0 && (own <= a || own >= b)) return false;
-    const i = v % s.nx;
-    for (let n = 0; n < near.count; n++) {
-      const x = i + near.dx[n];
-      if (x < 0 || x >= s.nx) continue;
-      const q = position[v + near.offset[n]] ?? -1;
-      if (q < 0 || (q >= a && q <= b)) continue;
-      if ((q < a ? a - q : q - b) > near.most[n]) return false;
-    }
-    return true;
+    const own = this.position[v];
+    return !(own >= 0 && (own <= a || own >= b)) && !this.crowdedAt(v, 0, 0, a, b);
   }
 
   /** Whether node k of a walk in place of positions a..b would be a knot. */
