@@ -2,6 +2,7 @@ import { turnBound } from './bounds/turns.js';
 import { fewestTurnsAtLength } from './bounds/turns-at-length.js';
 import type { ZonePlan } from './plan-types.js';
 import { type Cable, cornerSaving } from './problem.js';
+import { edgeLengths } from './search/lane-grid.js';
 import { mainWindow } from './search/length-window.js';
 import type { LaneRoute } from './search/route-lanes.js';
 import type { ZoneSpace } from './search/zone-space.js';
@@ -18,7 +19,7 @@ export function routeTurnBound(
   { grid, route, main, tail }: LaneRoute,
   work: number,
 ): NonNullable<ZonePlan['turnBound']> {
-  const { task, columns, rows } = grid;
+  const { task } = grid;
   const present = new Uint8Array(task.present.length);
   for (const v of route.nodes) present[v] = 1;
   const both = (edges: Uint8Array, step: number) =>
@@ -33,13 +34,7 @@ export function routeTurnBound(
   const { pieces, turns } = turnBound(visited, rounds);
   if (turns >= route.turns) return { pieces, turns, atLength: turns, route: route.turns };
   const { lattice, spacing } = space.setting;
-  const stretches = (lanes: Int32Array, index: (v: number) => number) =>
-    Float64Array.from(present, (_, v) => {
-      const k = index(v);
-      return k + 1 < lanes.length ? lattice.pitch * (lanes[k + 1] - lanes[k]) : 0;
-    });
-  const east = stretches(columns, (v) => v % task.nx);
-  const north = stretches(rows, (v) => Math.floor(v / task.nx));
+  const { east, north } = edgeLengths(grid, space.s);
   const saving = cornerSaving(lattice);
   let own = -route.turns * saving;
   for (let k = 1; k < route.nodes.length; k++) {

@@ -5,6 +5,10 @@ export interface EffortBudget {
   /** Most lane choices screened, the states of their beam, and the work (grid nodes times states) they may spend in all. */
   readonly screens: number;
   readonly screenStates: number;
+  /** Nodes of coarse copies of a grid, roughly; sweeps over the full grid beside them when screened and worked out. */
+  readonly coarseNodes: number;
+  readonly screenSweeps: number;
+  readonly refineSweeps: number;
   readonly screenWork: number;
   /** Grid nodes times states spent on finding out about the parity of lanes, all levels so far together. */
   readonly parityWork: number;
@@ -37,7 +41,10 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const quick: EffortBudget = {
     screens: 20,
     screenStates: 60,
-    screenWork: 150_000,
+    coarseNodes: 100,
+    screenSweeps: 0,
+    refineSweeps: 2,
+    screenWork: 90_000,
     parityWork: 120_000,
     refine: 6,
     refineStates: 150,
@@ -58,6 +65,9 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const normal: EffortBudget = {
     screens: 40,
     screenStates: 100,
+    coarseNodes: 150,
+    screenSweeps: 2,
+    refineSweeps: 4,
     screenWork: 450_000,
     parityWork: 500_000,
     refine: 8,
@@ -79,6 +89,9 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
   const thorough: EffortBudget = {
     screens: 120,
     screenStates: 200,
+    coarseNodes: 250,
+    screenSweeps: 4,
+    refineSweeps: 4,
     screenWork: 3_000_000,
     parityWork: 1_500_000,
     refine: 16,

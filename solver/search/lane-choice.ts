@@ -1,5 +1,6 @@
 import { cornerSaving } from '../problem.js';
 import type { Band } from './lane-band.js';
+import type { Thinning } from './lane-thinning.js';
 import { type LaneCosts, type LaneOptions, type LaneSet, laneCosts, laneFamily } from './lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -20,6 +21,8 @@ export interface LaneChoice {
   readonly parity: string;
   /** Where runs lie across the main lanes, to meet a length. */
   readonly band?: Band;
+  /** Where fewer lanes lie on one side, to meet a length. */
+  readonly thinning?: Thinning;
 }
 
 /** Spacing (studs) that runs really need: the rule's least, or what a U-turn needs for its bends. */

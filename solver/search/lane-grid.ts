@@ -15,6 +15,8 @@ export interface LaneGrid {
 export interface LaneGridOptions {
   readonly columns: Int32Array;
   readonly rows: Int32Array;
+  /** Lanes that lie in place of the rows (columns) from so many columns (rows) on; -1 where one is missing. */
+  readonly beyond?: { readonly axis: 'rows' | 'columns'; readonly at: number; readonly lanes: Int32Array };
   /** Nodes the main stretch may use. */
   readonly usable: Uint8Array;
   /** Ways into the buffer, at which a route may end unless another lane lies across them. */
@@ -41,25 +43,43 @@ export function laneGrid(s: StudLattice, floor: FloorRaster, options: LaneGridOp
   const north = new Uint8Array(size);
   const skipCost = new Float64Array(size);
   const endCost = new Float64Array(size).fill(Infinity);
+  const { rowsAt, columnsAt } = lanesAt(options);
   let start = -1;
   for (let j = 0; j < ny; j++)
     for (let i = 0; i < nx; i++) {
       const v = j * nx + i;
-      const at = rows[j] * s.nx + columns[i];
-      node[v] = at;
-      if (!usable[at]) continue;
+      const across = columnsAt(j);
+      const along = rowsAt(i);
+      const x = across[i];
+      const y = along[j];
+      node[v] = x < 0 || y < 0 ? -1 : y * s.nx + x;
+      if (node[v] < 0 || !usable[node[v]]) continue;
+      const at = node[v];
       present[v] = 1;
       if (at === options.start) start = v;
-      const across = (free: boolean, distance: number) => (free ? distance : Infinity);
+      const column = (k: number) =>
+        across[k] >= 0 && usable[y * s.nx + across[k]] ? Math.abs(across[k] - x) : Infinity;
+      const row = (k: number) =>
+        along[k] >= 0 && usable[along[k] * s.nx + x] ? Math.abs(along[k] - y) : Infinity;
       endCost[v] = endCostAt(options.mouths, at, {
-        east: across(usable[rows[j] * s.nx + columns[i + 1]] === 1, columns[i + 1] - columns[i]),
-        west: across(usable[rows[j] * s.nx + columns[i - 1]] === 1, columns[i] - columns[i - 1]),
-        north: across(usable[rows[j + 1] * s.nx + columns[i]] === 1, rows[j + 1] - rows[j]),
-        south: across(usable[rows[j - 1] * s.nx + columns[i]] === 1, rows[j] - rows[j - 1]),
+        east: column(i + 1),
+        west: column(i - 1),
+        north: row(j + 1),
+        south: row(j - 1),
       });
-      skipCost[v] = cellWeight(s, floor, options, i, j);
-      if (i + 1 < nx) east[v] = clear(s.east, usable, at, 1, columns[i + 1] - columns[i]);
-      if (j + 1 < ny) north[v] = clear(s.north, usable, at, s.nx, rows[j + 1] - rows[j]);
+      skipCost[v] = cellWeight(
+        s,
+        floor,
+        options,
+        x,
+        y,
+        [across[i - 1], across[i + 1]],
+        [along[j - 1], along[j + 1]],
+      );
+      if (i + 1 < nx && rowsAt(i + 1)[j] === y && across[i + 1] >= 0)
+        east[v] = clear(s.east, usable, at, 1, across[i + 1] - x);
+      if (j + 1 < ny && columnsAt(j + 1)[i] === x && along[j + 1] >= 0)
+        north[v] = clear(s.north, usable, at, s.nx, along[j + 1] - y);
     }
   if (start < 0) return null;
   return {
@@ -89,30 +109,40 @@ function clear(pieces: Uint8Array, usable: Uint8Array, at: number, stride: numbe
   return 1;
 }
 
-/** Target weight that goes cold, roughly, when grid node (i, j) is left out: its box halfway to its neighbours. */
+/** The rows that column i crosses, and the columns that row j crosses. */
+function lanesAt({ rows, columns, beyond }: LaneGridOptions) {
+  const change = (axis: 'rows' | 'columns', lanes: Int32Array) => (k: number) =>
+    beyond?.axis === axis && k >= beyond.at ? beyond.lanes : lanes;
+  return { rowsAt: change('rows', rows), columnsAt: change('columns', columns) };
+}
+
+/** Lanes before and behind one; undefined or below 0 where there is none. */
+type Beside = readonly [number | undefined, number | undefined];
+
+/** Target weight that goes cold, roughly, when the node at channels x, y is left out: its box halfway to its neighbours. */
 function cellWeight(
   s: StudLattice,
   floor: FloorRaster,
-  { columns, rows, heatRadius, sums }: LaneGridOptions,
-  i: number,
-  j: number,
+  { heatRadius, sums }: LaneGridOptions,
+  x: number,
+  y: number,
+  columns: Beside,
+  rows: Beside,
 ): number {
   const { per, pad } = floor;
   const size = s.lattice.pitch / per;
   const reach = Math.round(heatRadius / size);
-  const half = (lanes: Int32Array, k: number, step: 1 | -1) => {
-    const next = lanes[k + step];
-    return next === undefined ? reach : Math.min(reach, (Math.abs(next - lanes[k]) * per) / 2);
-  };
-  const x = pad + columns[i] * per;
-  const y = pad + rows[j] * per;
+  const half = (lane: number, next: number | undefined) =>
+    next === undefined || next < 0 ? reach : Math.min(reach, (Math.abs(next - lane) * per) / 2);
+  const px = pad + x * per;
+  const py = pad + y * per;
   return boxSum(
     floor,
     sums,
-    Math.round(x - half(columns, i, -1)),
-    Math.round(y - half(rows, j, -1)),
-    Math.round(x + half(columns, i, 1)),
-    Math.round(y + half(rows, j, 1)),
+    Math.round(px - half(x, columns[0])),
+    Math.round(py - half(y, rows[0])),
+    Math.round(px + half(x, columns[1])),
+    Math.round(py + half(y, rows[1])),
   );
 }
 
@@ -130,4 +160,18 @@ export function studsOfRoute(grid: LaneGrid, s: StudLattice, route: Int32Array):
     }
   }
   return studs;
+}
+
+/** Length (mm) of the edge from each node to its eastern and its northern neighbour, 0 where there is none. */
+export function edgeLengths(
+  { task, node }: LaneGrid,
+  s: StudLattice,
+): { readonly east: Float64Array; readonly north: Float64Array } {
+  const { pitch } = s.lattice;
+  return {
+    east: Float64Array.from(task.east, (there, v) => (there ? (node[v + 1] - node[v]) * pitch : 0)),
+    north: Float64Array.from(task.north, (there, v) =>
+      there ? ((node[v + task.nx] - node[v]) / s.nx) * pitch : 0,
+    ),
+  };
 }

@@ -1,16 +1,22 @@
+import { measureRoute } from '../model/grid-cost.js';
+import { coarseRoute } from './coarse-route.js';
 import { solveFrontier } from './frontier.js';
 import { Potentials, potentialBound } from './frontier-potential.js';
-import { laneGrid } from './lane-grid.js';
+import { type LaneGrid, laneGrid } from './lane-grid.js';
 import type { LaneSet } from './lanes.js';
 import type { Mouths } from './mouths.js';
 import type { ZoneSpace } from './zone-space.js';
 
-/** Lanes that a small copy of a grid keeps between two breaks, or one less where the parity asks for it. */
-const KEPT = 5;
+/** Nodes of a small copy, roughly: the share of lanes kept is the same along both axes, so that what is long stays long. */
+const COPY_NODES = 100;
 
-/** Beam on a small copy, and rounds of its ascent. */
-const STATES = 30;
+/** Lanes kept between two breaks at least, or one more where the parity asks for it. */
+const LEAST_KEPT = 2;
+
+/** Beam of each of four sweeps over a small copy, and rounds of the ascent. */
+const STATES = 15;
 const ROUNDS = 40;
+const SWEEPS = 4;
 
 /** Channels at which walls begin or end, and the entry's, by axis; ascending. */
 export interface Breaks {
@@ -22,7 +28,7 @@ export interface Breaks {
  * What the parity of lanes costs. Whether a route can run straight through most of a floor hangs on how many lanes,
  * odd or even, lie between one break of the walls and the next: a serpentine has to leave each part of the floor where
  * the next begins. All pairs of lane sets that agree in these parities are one class and fare alike, so what a class
- * costs beyond the bound is found out once, on a copy of the grid with few lanes between the breaks, and corrected by
+ * costs beyond the bound is found out once, from a route over a coarse copy of a grid of the class, and corrected by
  * what routed choices turn out to cost.
  */
 export class ParityClasses {
@@ -53,22 +59,45 @@ export class ParityClasses {
     this.known.set(name, excess);
   }
 
-  /** Looks at the class of two lane sets on a small copy of their grid. */
-  look(name: string, rows: LaneSet, columns: LaneSet): void {
+  /** Looks at the class of two lane sets; `bound` (mm2) holds for routes over their grid. */
+  look(name: string, rows: LaneSet, columns: LaneSet, { task }: Pick<LaneGrid, 'task'>, bound: number): void {
+    this.known.set(name, this.turnWeight * Math.min(rows.lanes.length, columns.lanes.length));
+    const route = coarseRoute(task, { nodes: COPY_NODES, maxStates: STATES });
+    this.work += COPY_NODES * STATES * SWEEPS;
+    if (route) this.known.set(name, Math.max(0, measureRoute(task, route).cost - bound));
+    else this.lookAtFewer(name, rows, columns);
+  }
+
+  /** The same where no lanes are alike: from a grid with a share of the lanes, as if what it costs grew with their number. */
+  private lookAtFewer(name: string, rows: LaneSet, columns: LaneSet): void {
     const { space, mouths, turnWeight, breaks } = this;
-    const few = { rows: thinned(rows.lanes, breaks.rows), columns: thinned(columns.lanes, breaks.columns) };
+    const share = Math.sqrt(COPY_NODES / (rows.lanes.length * columns.lanes.length));
+    const few = {
+      rows: thinned(rows.lanes, breaks.rows, share),
+      columns: thinned(columns.lanes, breaks.columns, share),
+    };
     const { s, floor, usable, start, heatRadius, sums } = space;
     const grid = laneGrid(s, floor, { ...few, usable, mouths, start, turnWeight, heatRadius, sums });
-    this.known.set(name, 0);
     if (!grid) return;
-    const sweep = few.columns.length <= few.rows.length ? 'rows' : 'columns';
+    const [sweep, other] =
+      few.columns.length <= few.rows.length ? (['rows', 'columns'] as const) : (['columns', 'rows'] as const);
     const potentials = new Potentials(grid.task);
-    const found = solveFrontier(grid.task, { maxStates: STATES, rounds: ROUNDS, sweep, potentials });
-    this.work += few.rows.length * few.columns.length * STATES;
-    if (found.kind !== 'route') return;
+    let cost = Infinity;
+    for (const backward of [false, true])
+      for (const along of [sweep, other]) {
+        const found = solveFrontier(grid.task, {
+          maxStates: STATES,
+          rounds: ROUNDS,
+          sweep: along,
+          backward,
+          potentials,
+        });
+        if (found.kind === 'route') cost = Math.min(cost, found.cost);
+      }
+    if (cost === Infinity) return;
     const bound = potentialBound(potentials.get(sweep, ROUNDS));
     const larger = (rows.lanes.length + columns.lanes.length) / (few.rows.length + few.columns.length);
-    this.known.set(name, Math.max(0, found.cost - bound) * larger);
+    this.known.set(name, Math.max(0, cost - bound) * larger);
   }
 }
 
@@ -88,15 +117,16 @@ export function parities({ lanes }: LaneSet, breaks: readonly number[]): string 
 export const flipped = (parity: string): string[] =>
   Array.from(parity, (digit, k) => `${parity.slice(0, k)}${digit === '0' ? 1 : 0}${parity.slice(k + 1)}`);
 
-/** The first and the last lanes between neighbouring breaks, as many as keep the parity. */
-function thinned(lanes: Int32Array, breaks: readonly number[]): Int32Array {
+/** The first and the last lanes between neighbouring breaks: such a share of them, as many as keep the parity. */
+function thinned(lanes: Int32Array, breaks: readonly number[], share: number): Int32Array {
   const kept: number[] = [];
   let from = 0;
   for (const at of [...breaks, Number.POSITIVE_INFINITY]) {
     let to = from;
     while (to < lanes.length && lanes[to] < at) to++;
     const count = to - from;
-    const few = count <= KEPT ? count : KEPT - ((KEPT - count) & 1);
+    const wanted = Math.max(LEAST_KEPT, Math.round(count * share));
+    const few = Math.min(count, wanted + ((wanted - count) & 1));
     const first = Math.ceil(few / 2);
     for (let k = from; k < from + first; k++) kept.push(lanes[k]);
     for (let k = to - (few - first); k < to; k++) kept.push(lanes[k]);

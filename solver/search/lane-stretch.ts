@@ -2,7 +2,13 @@ import { measureRoute, verifyRoute } from '../model/grid-cost.js';
 import type { GridRoute } from '../model/grid-task.js';
 import { edgePotential, potentialBound } from './frontier-potential.js';
 import { sweepView } from './frontier-view.js';
-import { type AxisLanes, crossingCount, expectedLength, type LaneChoice } from './lane-choice.js';
+import {
+  type AxisLanes,
+  crossingCount,
+  expectedLength,
+  type LaneChoice,
+  type RunAxis,
+} from './lane-choice.js';
 import type { LaneGrid } from './lane-grid.js';
 import { pricedLanes } from './lane-shift.js';
 import type { LaneSet } from './lanes.js';
@@ -29,7 +35,7 @@ export interface Stretched {
  * Moves the lanes of a choice so that the same route over them gets longer by `least`..`most` mm (negative: shorter),
  * and as little floor as possible goes cold. The route's length is linear in the gaps between lanes: a gap that many of
  * its pieces cross is worth many mm a stud. Every lane stays between the breaks it was between, so that the route stays
- * possible where walls alone decide. Null where the gaps do not yield that much.
+ * possible where walls alone decide; thinned lanes stay where they are. Null where the gaps do not yield that much.
  */
 export function stretchLanes(
   choice: LaneChoice,
@@ -50,8 +56,11 @@ export function stretchLanes(
   };
   const now = span(before.rows, crossed.rows) + span(before.columns, crossed.columns);
   const at = (price: number): Stretched | null => {
-    const rows = pricedLanes(lanes.rows, before.rows, crossed.rows, price * pitch);
-    const columns = pricedLanes(lanes.columns, before.columns, crossed.columns, price * pitch);
+    const moved = (axis: RunAxis) =>
+      choice.thinning && axis === choice.axis
+        ? before[axis]
+        : pricedLanes(lanes[axis], before[axis], crossed[axis], price * pitch);
+    const [rows, columns] = [moved('rows'), moved('columns')];
     if (!rows || !columns) return null;
     return { rows, columns, longer: span(rows, crossed.rows) + span(columns, crossed.columns) - now };
   };
@@ -93,7 +102,7 @@ export function stretchRoute(
     main,
     cross,
     nodes: crossingCount(space, moved.rows, moved.columns),
-    expected: expectedLength(space, main),
+    expected: laid.choice.thinning ? laid.choice.expected + moved.longer : expectedLength(space, main),
   };
   const grid = gridOfChoice(space, choice, mouths, turnWeight);
   if (!grid || verifyRoute(grid.task, laid.route.nodes) !== null) return null;
@@ -106,7 +115,7 @@ export function stretchRoute(
     proven: false,
     work: 0,
   };
-  return { choice, grid, find: { route, method: 'frontier', guardFired: false } };
+  return { choice, grid, find: { route, method: 'frontier', swept: false, guardFired: false } };
 }
 
 /** How many pieces of the route cross the gap behind each row, and behind each column. */

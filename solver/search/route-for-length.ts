@@ -3,7 +3,7 @@ import type { LengthWindow, PathLength } from '../model/path-length.js';
 import type { Cable } from '../problem.js';
 import { cornerSaving } from '../problem.js';
 import { leastGap } from './lane-choice.js';
-import type { LaneGrid } from './lane-grid.js';
+import { edgeLengths, type LaneGrid } from './lane-grid.js';
 import { mainWindow } from './length-window.js';
 import { solveByMip } from './mip-route.js';
 import { type LaneRoute, type RouteOptions, withTail } from './route-lanes.js';
@@ -63,7 +63,7 @@ export function routeForLength(
     space,
     choice,
     grid,
-    { route: solved, method: options.engine.name, guardFired: false },
+    { route: solved, method: options.engine.name, swept: true, guardFired: false },
     options,
   );
   return route
@@ -71,19 +71,7 @@ export function routeForLength(
     : { kind: 'none', guardFired: false };
 }
 
-function gridLength(
-  space: ZoneSpace,
-  { columns, rows, task }: LaneGrid,
-  windows: readonly LengthWindow[],
-): PathLength {
-  const { lattice } = space.setting;
-  const eastLength = new Float64Array(task.present.length);
-  const northLength = new Float64Array(task.present.length);
-  for (let j = 0; j < task.ny; j++)
-    for (let i = 0; i < task.nx; i++) {
-      const v = j * task.nx + i;
-      if (task.east[v]) eastLength[v] = (columns[i + 1] - columns[i]) * lattice.pitch;
-      if (task.north[v]) northLength[v] = (rows[j + 1] - rows[j]) * lattice.pitch;
-    }
-  return { eastLength, northLength, cornerSaving: cornerSaving(lattice), windows };
+function gridLength(space: ZoneSpace, grid: LaneGrid, windows: readonly LengthWindow[]): PathLength {
+  const { east, north } = edgeLengths(grid, space.s);
+  return { eastLength: east, northLength: north, cornerSaving: cornerSaving(space.setting.lattice), windows };
 }

@@ -1,7 +1,9 @@
 import type { MipEngine } from '../engines/port.js';
+import { measureRoute } from '../model/grid-cost.js';
 import type { GridRoute, GridTask } from '../model/grid-task.js';
 import type { ModelReport } from '../plan-types.js';
 import { cornerSaving } from '../problem.js';
+import { coarseRoute } from './coarse-route.js';
 import { solveFrontier } from './frontier.js';
 import { Potentials } from './frontier-potential.js';
 import { refineRoute } from './frontier-window.js';
@@ -19,6 +21,10 @@ const CROSS_SHARE = 1 / 60;
 /** Share of the states that each of four sweeps gets: along and across the lanes, forwards and backwards. */
 const EACH_SWEEP = 0.4;
 
+/** Beam of each sweep over a coarse copy: such a share of the states, and so many at least. */
+const COARSE_SHARE = 1 / 8;
+const LEAST_COARSE_STATES = 20;
+
 /** Beam of the search for a tail, whose grids are small. */
 const TAIL_STATES = 200;
 
@@ -33,6 +39,10 @@ export interface TailLimits {
 export interface RouteOptions extends TailLimits {
   readonly turnWeight: number;
   readonly maxStates: number;
+  /** Nodes of a coarse copy of the grid, roughly. */
+  readonly coarseNodes: number;
+  /** Sweeps over the full grid where a coarse copy gave a route as well. */
+  readonly sweeps: number;
   /** States of the sweeps that solve parts of the route anew, and how many parts. */
   readonly windowStates: number;
   readonly maxWindows: number;
@@ -58,6 +68,8 @@ export interface LaneRoute {
   /** Laid length from the entry to the first node in the buffer, mm. */
   readonly main: number;
   readonly model: ModelReport;
+  /** Whether the whole grid was swept, or a coarse copy of it only. */
+  readonly swept: boolean;
   readonly guardFired: boolean;
 }
 
@@ -77,7 +89,7 @@ export function routeLanes(
 /** The grid that the lanes of a choice make; null when the entry is not on it. */
 export function gridOfChoice(
   space: ZoneSpace,
-  { axis, main, cross, band }: Pick<LaneChoice, 'axis' | 'main' | 'cross' | 'band'>,
+  { axis, main, cross, band, thinning }: Pick<LaneChoice, 'axis' | 'main' | 'cross' | 'band' | 'thinning'>,
   mouths: Mouths,
   turnWeight: number,
 ): LaneGrid | null {
@@ -85,11 +97,16 @@ export function gridOfChoice(
   const rows = axis === 'rows';
   // A full grid takes fewest turns along the axis with fewer lanes; a price on such runs only makes spirals of them.
   const full =
-    !band && main.lanes.every((m) => cross.lanes.every((c) => usable[rows ? m * s.nx + c : c * s.nx + m]));
+    !band &&
+    !thinning &&
+    main.lanes.every((m) => cross.lanes.every((c) => usable[rows ? m * s.nx + c : c * s.nx + m]));
   const eastward = rows === (!full || main.lanes.length <= cross.lanes.length);
+  const [lanes, beyond] =
+    thinning?.side === 'low' ? [thinning.lanes, main.lanes] : [main.lanes, thinning?.lanes];
   return laneGrid(s, floor, {
-    columns: rows ? cross.lanes : main.lanes,
-    rows: rows ? main.lanes : cross.lanes,
+    columns: rows ? cross.lanes : lanes,
+    rows: rows ? lanes : cross.lanes,
+    ...(thinning && beyond ? { beyond: { axis, at: thinning.at, lanes: beyond } } : {}),
     usable,
     mouths,
     start,
@@ -105,6 +122,7 @@ export function gridOfChoice(
 export interface GridFind {
   readonly route: GridRoute;
   readonly method: string;
+  readonly swept: boolean;
   readonly guardFired: boolean;
 }
 
@@ -113,7 +131,7 @@ export function withTail(
   space: ZoneSpace,
   choice: LaneChoice,
   grid: LaneGrid,
-  { route, method, guardFired }: GridFind,
+  { route, method, swept, guardFired }: GridFind,
   options: TailLimits,
 ): LaneRoute | null {
   const main = studsOfRoute(grid, space.s, route.nodes);
@@ -143,6 +161,7 @@ export function withTail(
       bound: route.bound,
       proven: route.proven,
     },
+    swept,
     guardFired,
   };
 }
@@ -169,19 +188,26 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
   const maxStates = Math.ceil(EACH_SWEEP * options.maxStates);
   const { axis } = choice;
   const other = axis === 'rows' ? 'columns' : 'rows';
-  for (const [sweep, backward] of [
+  const sweeps = [
     [axis, false],
     [other, false],
     [axis, true],
     [other, true],
-  ] as const) {
+  ] as const;
+  const coarse = coarseRoute(task, {
+    nodes: options.coarseNodes,
+    maxStates: Math.max(LEAST_COARSE_STATES, Math.round(COARSE_SHARE * options.maxStates)),
+  });
+  if (coarse)
+    best = { ...measureRoute(task, coarse), kind: 'route', nodes: coarse, bound, proven: false, work };
+  for (const [sweep, backward] of sweeps.slice(0, coarse ? options.sweeps : sweeps.length)) {
     const swept = solveFrontier(task, { maxStates, sweep, backward, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;
     bound = Math.max(bound, swept.bound);
     work += swept.work;
     if (!best || swept.cost < best.cost) best = swept;
-    if (best.proven) break;
+    if (best.proven || bound >= best.cost - 1e-9) break;
   }
   if (best && !best.proven) {
     const proven = bound >= best.cost - 1e-9;
@@ -207,7 +233,7 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
     if (found.kind === 'route' && (!best || found.cost <= best.cost + 1e-9)) best = found;
   }
   const found = (route: GridRoute | null, method: string, guardFired: boolean) =>
-    route && { route, method, guardFired };
+    route && { route, method, swept: !coarse || options.sweeps > 0, guardFired };
   if (best?.proven || narrow || !options.engine || nodes > options.mipNodes)
     return found(best, 'frontier', false);
   const exact = solveByMip(task, options.engine, {

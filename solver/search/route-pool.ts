@@ -1,8 +1,9 @@
 import type { Cable } from '../problem.js';
 import { guessedDensityCost } from './density.js';
-import { type LaneScout, missCost } from './lane-scout.js';
+import type { LaneScout } from './lane-scout.js';
 import { stretchRoute } from './lane-stretch.js';
 import { lengthInZone, mainWindow } from './length-window.js';
+import { missCost } from './miss-cost.js';
 import type { Mouths } from './mouths.js';
 import { type LaneRoute, type TailLimits, withTail } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -64,7 +65,7 @@ export class RoutePool {
   /** The route with its lanes spread as evenly as costs nothing and suits the cable as well; the route itself where it is. */
   evened(laid: LaneRoute, cable: Cable, tail: TailLimits): LaneRoute {
     const lanes = this.scout.lanesOf(laid.choice);
-    if (!lanes || laid.choice.band || this.missOf(cable, laid) > 0) return laid;
+    if (!lanes || laid.choice.band || laid.choice.thinning || this.missOf(cable, laid) > 0) return laid;
     const turns = laid.route.turns + laid.tail.turns;
     const [low, high] = mainWindow(this.space, cable, turns, laid.tail.length);
     const window = [low - laid.main, high - laid.main] as const;

@@ -72,11 +72,17 @@ export function searchZone(space: ZoneSpace, cables: readonly Cable[], options: 
 /** States of a window's sweep that cost as much time as one state of a beam over the whole grid. */
 const WINDOW_RATE = 8;
 
+/** Work of a route over a coarse copy of a grid, in the same unit. */
+const COARSE_WORK = 14_000;
+
 /** A cable is tried although it is not the best one while it may come within this share of the target area. */
 const TRY_WITHIN = 0.025;
 
 /** Routes that miss its length by more than this share are not shaped. */
 const TRY_MISS = 0.08;
+
+/** Choices that promise more than the best score by so large a share of the target area are not screened for its sake. */
+const WORTH_SCREENING = 0.05;
 
 /** Lane choices screened for the sake of such a cable alone. */
 const TRY_SCREENS = 3;
@@ -94,14 +100,18 @@ const POOR_BESIDE_PROMISE = 1.5;
 
 /** Rough shapes beyond so many times the best score are not shaped in full, and beyond so many times a poor one. */
 const HOPEFUL = 1.2;
-const HOPEFUL_WHERE_POOR = 1.6;
+const HOPEFUL_WHERE_POOR = 1.75;
 
 /** A route that comes so near to what the next choice promises ends the screening. */
 const NEAR_PROMISE = 1.04;
 
 /** How often routes are sought as long as layouts stay poor and cost so many times what lanes promised at first. */
 const ROUNDS = 2;
-const AGAIN_BESIDE_PROMISE = 3;
+const AGAIN_BESIDE_PROMISE = 2.5;
+
+/** How often while so large a share of the target area stays cold. */
+const ROUNDS_WHERE_COLD = 4;
+const COLD_SHARE = 0.015;
 
 /** Choices screened, and routes worked out beyond the first, whatever they cost. */
 const LEAST_SCREENS = 4;
@@ -128,7 +138,15 @@ interface Draft {
 }
 
 const nameOf = ({ route: { choice }, cable }: Pair, { refineStates }: EffortBudget): string =>
-  [refineStates, cable.id, choice.axis, choice.main.lanes, choice.cross.lanes].join(' ');
+  [
+    refineStates,
+    cable.id,
+    choice.axis,
+    choice.main.lanes,
+    choice.cross.lanes,
+    choice.thinning?.at,
+    choice.thinning?.lanes,
+  ].join(' ');
 
 class ZoneSearch {
   private readonly scout: LaneScout;
@@ -143,6 +161,8 @@ class ZoneSearch {
   /** Least score that a choice of lanes promised, mm2. */
   private promise = Infinity;
   private longestTail = 0;
+  /** How often routes were sought with this budget. */
+  private round = 0;
   private guardFired = false;
   private refineSpent = 0;
   private refinedBeyond = 0;
@@ -181,10 +201,9 @@ class ZoneSearch {
     this.exactTries = 0;
     this.smallTries = 0;
     this.reworked.clear();
-    for (let round = 0; round < ROUNDS; round++) {
+    for (this.round = 1; this.round <= ROUNDS_WHERE_COLD; this.round++) {
       this.lay(budget);
-      const least = this.leastScore();
-      if (this.options.expired() || !this.isPoor(least) || least < AGAIN_BESIDE_PROMISE * this.promise) break;
+      if (this.options.expired() || !this.worthAnother()) break;
     }
     const allowed = this.work + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
@@ -217,7 +236,7 @@ class ZoneSearch {
       if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;
       const least = this.leastScore();
-      const poor = this.isPoor(least);
+      const poor = this.round > 1 || this.isPoor(least);
       if (draft.score > least * (poor ? HOPEFUL_WHERE_POOR : HOPEFUL)) continue;
       if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
     }
@@ -230,6 +249,15 @@ class ZoneSearch {
 
   private isPoor(score: number): boolean {
     return score > Math.max(POOR * this.space.floor.total, POOR_BESIDE_PROMISE * this.promise);
+  }
+
+  /** Whether to seek routes once more. */
+  private worthAnother(): boolean {
+    const least = this.leastScore();
+    if (this.round < ROUNDS && least >= AGAIN_BESIDE_PROMISE * this.promise) return true;
+    if (!this.isPoor(least)) return false;
+    const cold = this.found.map((f) => f.cold);
+    return cold.length > 0 && Math.min(...cold) > COLD_SHARE * this.space.floor.total;
   }
 
   private leastScore(): number {
@@ -264,7 +292,8 @@ class ZoneSearch {
     const lightly = { ...budget, annealTrials: 0, maxWindows: budget.maxWindows / 4 };
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
       if (round > 1 && this.work > allowed) return;
-      if (round > 0) this.screen([cable], lightly, 1);
+      if (round > 0)
+        this.screen([cable], lightly, 1, this.leastScore() + WORTH_SCREENING * this.space.floor.total);
       for (const { route, miss } of this.pool.pairs([cable]).slice(0, 2)) {
         const key = `lightly ${budget.screenStates} ${cable.id} ${this.pool.routes.indexOf(route)}`;
         if (this.refined.has(key)) continue;
@@ -277,18 +306,22 @@ class ZoneSearch {
   }
 
   /** Routes the most promising choices for these cables with a small beam. */
-  private screen(cables: readonly Cable[], budget: EffortBudget, most: number): void {
+  private screen(cables: readonly Cable[], budget: EffortBudget, most: number, worth = Infinity): void {
     let spent = 0;
     for (let n = 0; n < most && !this.options.expired(); n++) {
       const next = this.scout.next(cables, budget.screenStates, budget.parityWork);
       if (!next) break;
       const { choice, promise } = next;
+      if (promise > worth) break;
       const [best] = n > 0 ? this.fresh(cables, budget) : [];
       this.promise = Math.min(this.promise, promise);
       if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
-      if (best && choice.nodes > SMALL_GRID && best.score <= promise * NEAR_PROMISE) break;
+      const near = best?.miss === 0 && best.score <= promise * NEAR_PROMISE;
+      if (near && choice.nodes > SMALL_GRID && (this.round === 1 || n >= LEAST_SCREENS)) break;
       const route = this.route(choice, 'screen', budget);
-      spent += choice.nodes * budget.screenStates + (route ? route.route.work / WINDOW_RATE : 0);
+      spent +=
+        (route?.swept === false ? COARSE_WORK : choice.nodes * budget.screenStates) +
+        (route ? route.route.work / WINDOW_RATE : 0);
       if (route) this.pool.stretch(route, cables, this.tailLimits(choice));
     }
     this.work += spent;
@@ -304,6 +337,8 @@ class ZoneSearch {
       ...this.tailLimits(choice),
       turnWeight: this.options.turnWeight,
       maxStates: refine ? refineStates(budget, choice.nodes) : budget.screenStates,
+      sweeps: refine ? budget.refineSweeps : budget.screenSweeps,
+      coarseNodes: budget.coarseNodes,
       windowStates: budget.windowStates,
       maxWindows: refine ? budget.maxWindows : budget.maxWindows / 2,
       exactWork: exact ? budget.exactWork : 0,

@@ -18,6 +18,8 @@ const options = (minGap: number) => ({
   wantedTail: 2000,
   maxOutside: 4,
   maxStates: 60,
+  coarseNodes: 100,
+  sweeps: 4,
   windowStates: 100,
   maxWindows: 10,
   exactWork: 0,

@@ -50,6 +50,8 @@ describe('cable and route by one integer programme', () => {
       ...options,
       turnWeight: 500,
       maxStates: 200,
+      coarseNodes: 100,
+      sweeps: 4,
       windowStates: 200,
       maxWindows: 60,
       exactWork: 0,

@@ -1,0 +1,222 @@
+import { measureRoute } from '../model/grid-cost.js';
+import type { GridTask } from '../model/grid-task.js';
+import { solveFrontier } from './frontier.js';
+import { Potentials } from './frontier-potential.js';
+
+/** Lanes of one axis in groups of alike ones, by index of the first of each group; the last entry is the number of lanes. */
+type Groups = readonly number[];
+
+/** Fewest lanes that are left of a group, or one more where the parity asks for it. */
+const LEAST_KEPT = 2;
+
+/** Rounds of the ascent on a coarse grid. */
+const ROUNDS = 40;
+
+export interface CoarseOptions {
+  /** Nodes of the coarse grid, roughly. */
+  readonly nodes: number;
+  /** Beam of each of four sweeps over it. */
+  readonly maxStates: number;
+}
+
+/**
+ * Routes over a grid found on a coarse copy of it: of neighbouring lanes that are alike pairs are left out, and each
+ * pair is put back by running three lanes where the route ran one. That adds four turns a run and none where the route
+ * only crosses the lane, so the lane with the fewest runs is taken. What a route over the copy costs beyond the fewest
+ * turns is therefore about what it costs on the full grid. Node numbers from start to end; null where no lanes are alike
+ * or no route was found.
+ */
+export function coarseRoute(task: GridTask, { nodes, maxStates }: CoarseOptions): Int32Array | null {
+  const groups = { rows: alike(task, 'rows'), columns: alike(task, 'columns') };
+  const share = Math.sqrt(nodes / (task.nx * task.ny));
+  const rows = kept(groups.rows, share);
+  const columns = kept(groups.columns, share);
+  if (rows.length === task.ny && columns.length === task.nx) return null;
+  const small = copyOf(task, rows, columns);
+  const potentials = new Potentials(small);
+  let best: Int32Array | null = null;
+  let least = Infinity;
+  for (const backward of [false, true])
+    for (const sweep of ['rows', 'columns'] as const) {
+      const found = solveFrontier(small, { maxStates, rounds: ROUNDS, sweep, backward, potentials });
+      if (found.kind !== 'route') continue;
+      const full = expand(task, found.nodes, { rows, columns }, groups);
+      const cost = full ? measureRoute(task, full).cost : Infinity;
+      if (cost >= least) continue;
+      least = cost;
+      best = full;
+    }
+  return best;
+}
+
+/** Neighbouring lanes are alike when the same nodes, edges and ends lie along both and all edges between them exist. */
+function alike(task: GridTask, axis: 'rows' | 'columns'): Groups {
+  const { nx, ny, present, east, north, endCost, start } = task;
+  const rows = axis === 'rows';
+  const count = rows ? ny : nx;
+  const long = rows ? nx : ny;
+  const node = (k: number, i: number) => (rows ? k * nx + i : i * nx + k);
+  const [along, between] = rows ? [east, north] : [north, east];
+  const own = rows ? Math.floor(start / nx) : start % nx;
+  const firsts = [0];
+  for (let k = 1; k < count; k++) {
+    let same = k !== own && k - 1 !== own;
+    for (let i = 0; same && i < long; i++) {
+      const [v, w] = [node(k - 1, i), node(k, i)];
+      same =
+        present[v] === present[w] &&
+        along[v] === along[w] &&
+        between[v] === present[v] &&
+        (endCost[v] === Infinity) === (endCost[w] === Infinity);
+    }
+    if (!same) firsts.push(k);
+  }
+  return [...firsts, count];
+}
+
+/** Lanes that a copy keeps: of each group such a share, as many as keep its parity, half of them from either end. */
+function kept(groups: Groups, share: number): number[] {
+  const lanes: number[] = [];
+  for (let g = 0; g + 1 < groups.length; g++) {
+    const count = groups[g + 1] - groups[g];
+    const wanted = Math.max(LEAST_KEPT, Math.round(count * share));
+    const few = Math.min(count, wanted + ((wanted - count) & 1));
+    const first = Math.ceil(few / 2);
+    for (let k = 0; k < first; k++) lanes.push(groups[g] + k);
+    for (let k = few - first; k > 0; k--) lanes.push(groups[g + 1] - k);
+  }
+  return lanes;
+}
+
+function copyOf(task: GridTask, rows: readonly number[], columns: readonly number[]): GridTask {
+  const from = rows.flatMap((j) => columns.map((i) => j * task.nx + i));
+  const nx = columns.length;
+  const ny = rows.length;
+  const joined = (edges: Uint8Array, step: number, lanes: readonly number[], at: (v: number) => number) =>
+    Uint8Array.from(from, (v, n) => {
+      const k = at(n);
+      if (k + 1 >= lanes.length) return 0;
+      // Lanes left out in between are like this one.
+      for (let m = lanes[k], w = v; m < lanes[k + 1]; m++, w += step) if (!edges[w]) return 0;
+      return 1;
+    });
+  const pick = (values: Float64Array) => Float64Array.from(from, (v) => values[v]);
+  return {
+    nx,
+    ny,
+    present: Uint8Array.from(from, (v) => task.present[v]),
+    east: joined(task.east, 1, columns, (n) => n % nx),
+    north: joined(task.north, task.nx, rows, (n) => Math.floor(n / nx)),
+    eastCost: pick(task.eastCost),
+    northCost: pick(task.northCost),
+    start: from.indexOf(task.start),
+    endCost: pick(task.endCost),
+    endOnly: Uint8Array.from(from, (v) => task.endOnly[v]),
+    skipCost: pick(task.skipCost),
+    turnCost: pick(task.turnCost),
+  };
+}
+
+/** A path as places along and across the lanes that are put back: `along[n]` on lane `lane[n]`. */
+interface Walk {
+  readonly along: readonly number[];
+  readonly lane: readonly number[];
+}
+
+function expand(
+  task: GridTask,
+  nodes: Int32Array,
+  copy: { readonly rows: readonly number[]; readonly columns: readonly number[] },
+  groups: { readonly rows: Groups; readonly columns: Groups },
+): Int32Array | null {
+  const nx = copy.columns.length;
+  const low = (v: number) => v % nx;
+  let walk: Walk | null = {
+    along: Array.from(nodes, low),
+    lane: Array.from(nodes, (v) => Math.floor(v / nx)),
+  };
+  walk = putBack(walk, copy.rows, groups.rows, nx);
+  if (!walk) return null;
+  walk = putBack({ along: walk.lane, lane: walk.along }, copy.columns, groups.columns, task.ny);
+  return walk && Int32Array.from(walk.lane, (i, n) => (walk?.along[n] ?? 0) * task.nx + i);
+}
+
+/** The walk with the lanes put back that the copy left out of each group; null where a group has no lane to run thrice. */
+function putBack(walk: Walk, lanes: readonly number[], groups: Groups, long: number): Walk | null {
+  let now = walk;
+  for (let g = 0; g + 1 < groups.length; g++) {
+    const first = groups[g];
+    const few = lanes.filter((k) => k >= first && k < groups[g + 1]).length;
+    // Lanes of the groups before are all back, so the group begins at its own first lane.
+    for (let count = few; count < groups[g + 1] - first; count += 2) {
+      const cost = runsOf(now, long);
+      let best = -1;
+      for (let k = first; k < first + count; k++) if (cost[k] < (best < 0 ? Infinity : cost[best])) best = k;
+      if (best < 0) return null;
+      now = threefold(now, best);
+    }
+  }
+  return now;
+}
+
+/** What running a lane thrice costs: turns of its runs, and more for each place on it that the walk leaves out. */
+function runsOf({ lane }: Walk, long: number): number[] {
+  const cost: number[] = [];
+  const last = lane.length - 1;
+  for (let n = 0; n <= last; ) {
+    const k = lane[n];
+    let m = n;
+    while (m < last && lane[m + 1] === k) m++;
+    cost[k] ??= 2 * long;
+    cost[k] -= 2 * (m - n + 1);
+    if (n === 0 || m === last) cost[k] = Infinity;
+    const tip = m === n + 1 && lane[n - 1] === lane[m + 1];
+    if (m > n && !tip) cost[k] += 4;
+    n = m + 1;
+  }
+  return Array.from(cost, (c) => c ?? Infinity);
+}
+
+/** Lane k run thrice, on k, k + 1 and k + 2; lanes above move up. */
+function threefold({ along, lane }: Walk, k: number): Walk {
+  const out = { along: [] as number[], lane: [] as number[] };
+  const put = (at: number, on: number) => {
+    out.along.push(at);
+    out.lane.push(on);
+  };
+  const run = (from: number, to: number, on: number) => {
+    const step = Math.sign(to - from);
+    for (let at = from; at !== to; at += step) put(at, on);
+    put(to, on);
+  };
+  for (let n = 0; n < lane.length; n++) {
+    if (lane[n] !== k) {
+      put(along[n], lane[n] > k ? lane[n] + 2 : lane[n]);
+      continue;
+    }
+    let m = n;
+    while (lane[m + 1] === k) m++;
+    const [a, b] = [along[n], along[m]];
+    const fromBelow = lane[n - 1] < k;
+    const toBelow = lane[m + 1] < k;
+    // Lanes as the walk meets them.
+    const [near, mid, far] = fromBelow ? [k, k + 1, k + 2] : [k + 2, k + 1, k];
+    if (a === b) for (const on of [near, mid, far]) put(a, on);
+    else if (fromBelow !== toBelow) {
+      run(a, b, near);
+      run(b, a, mid);
+      run(a, b, far);
+    } else {
+      const step = Math.sign(b - a);
+      for (const on of [near, mid]) put(a, on);
+      run(a, b, far);
+      if (b === a + step) for (const on of [mid, near]) put(b, on);
+      else {
+        run(b, a + step, mid);
+        run(a + step, b, near);
+      }
+    }
+    n = m;
+  }
+  return out;
+}
