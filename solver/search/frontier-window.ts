@@ -30,7 +30,7 @@ const SHAPES = [
   [5, 16],
   [11, 11],
 ] as const;
-const ROUNDS = 60;
+export const ROUNDS = 60;
 
 /** States that a window may take on average; most take half as many, those of sparse routes several times more. */
 const WINDOW_WORK = 15_000;

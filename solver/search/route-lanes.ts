@@ -5,8 +5,8 @@ import type { ModelReport } from '../plan-types.js';
 import { cornerSaving } from '../problem.js';
 import { coarseRoute } from './coarse-route.js';
 import { solveFrontier } from './frontier.js';
-import { Potentials } from './frontier-potential.js';
-import { refineRoute } from './frontier-window.js';
+import { Potentials, potentialBound } from './frontier-potential.js';
+import { ROUNDS, refineRoute } from './frontier-window.js';
 import { bandTask, withoutPrices } from './lane-band.js';
 import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
@@ -198,9 +198,14 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
     nodes: options.coarseNodes,
     maxStates: Math.max(LEAST_COARSE_STATES, Math.round(COARSE_SHARE * options.maxStates)),
   });
-  if (coarse)
-    best = { ...measureRoute(task, coarse), kind: 'route', nodes: coarse, bound, proven: false, work };
+  if (coarse) {
+    const measure = measureRoute(task, coarse);
+    bound = potentialBound(potentials.get('rows', ROUNDS));
+    const proven = bound >= measure.cost - 1e-9;
+    best = { ...measure, kind: 'route', nodes: coarse, bound: Math.min(bound, measure.cost), proven, work };
+  }
   for (const [sweep, backward] of sweeps.slice(0, coarse ? options.sweeps : sweeps.length)) {
+    if (best?.proven) break;
     const swept = solveFrontier(task, { maxStates, sweep, backward, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;
