@@ -4,9 +4,9 @@ import { solveFrontier } from './frontier.js';
 import { Potentials } from './frontier-potential.js';
 
 /** Lanes of one axis in groups of alike ones, by index of the first of each group; the last entry is the number of lanes. */
-type Groups = readonly number[];
+export type Groups = readonly number[];
 
-/** Fewest lanes that are left of a group, or one more where the parity asks for it. */
+/** Fewest lanes kept of a group, or one more where the parity asks for it. */
 const LEAST_KEPT = 2;
 
 /** Rounds of the ascent on a coarse grid. */
@@ -75,7 +75,7 @@ function alike(task: GridTask, axis: 'rows' | 'columns'): Groups {
 }
 
 /** Lanes that a copy keeps: of each group such a share, as many as keep its parity, half of them from either end. */
-function kept(groups: Groups, share: number): number[] {
+export function kept(groups: Groups, share: number): number[] {
   const lanes: number[] = [];
   for (let g = 0; g + 1 < groups.length; g++) {
     const count = groups[g + 1] - groups[g];

@@ -5,11 +5,11 @@ export interface EffortBudget {
   /** Most lane choices screened, the states of their beam, and the work (grid nodes times states) they may spend in all. */
   readonly screens: number;
   readonly screenStates: number;
+  readonly screenWork: number;
   /** Nodes of coarse copies of a grid, roughly; sweeps over the full grid beside them when screened and worked out. */
   readonly coarseNodes: number;
   readonly screenSweeps: number;
   readonly refineSweeps: number;
-  readonly screenWork: number;
   /** Grid nodes times states spent on finding out about the parity of lanes, all levels so far together. */
   readonly parityWork: number;
   /** Most screened choices worked out, the states of their beam, and the nodes times states they may spend in all. */

@@ -30,7 +30,9 @@ const SHAPES = [
   [5, 16],
   [11, 11],
 ] as const;
-export const ROUNDS = 60;
+
+/** Rounds of the ascent behind the potentials of a grid whose windows are solved anew. */
+export const WINDOW_ROUNDS = 60;
 
 /** States that a window may take on average; most take half as many, those of sparse routes several times more. */
 const WINDOW_WORK = 15_000;
@@ -48,7 +50,7 @@ export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudg
   if (route.proven) return route;
   const potentials = budget.potentials ?? new Potentials(task);
   const slackOf = (nodes: Int32Array) =>
-    boxSums(task, routeSlack(task, nodes, potentials.get('rows', ROUNDS)));
+    boxSums(task, routeSlack(task, nodes, potentials.get('rows', WINDOW_ROUNDS)));
   const least = LEAST_GAIN * task.turnCost.reduce((most, cost) => Math.max(most, cost), 0);
   let best = route;
   let slack = slackOf(best.nodes);
@@ -65,7 +67,14 @@ export function refineRoute(task: GridTask, route: GridRoute, budget: RefineBudg
       pending.delete(box);
       windows++;
       const sweep = box.width <= box.height ? 'rows' : 'columns';
-      const found = solveWindow(task, best, box, sweep, potentials.get(sweep, ROUNDS), budget.maxStates);
+      const found = solveWindow(
+        task,
+        best,
+        box,
+        sweep,
+        potentials.get(sweep, WINDOW_ROUNDS),
+        budget.maxStates,
+      );
       work += found.work;
       if (found.kind !== 'route' || found.cost >= best.cost - COST_EPSILON) continue;
       best = found;

@@ -3,7 +3,7 @@ import type { GridRoute, GridTask } from '../model/grid-task.js';
 import { cornerSaving } from '../problem.js';
 import { edgePotential, potentialBound } from './frontier-potential.js';
 import { sweepView } from './frontier-view.js';
-import { type AxisLanes, crossingCount, type LaneChoice, type RunAxis } from './lane-choice.js';
+import { type AxisLanes, crossingCount, type End, type LaneChoice, type RunAxis } from './lane-choice.js';
 import type { LaneGrid } from './lane-grid.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -14,7 +14,7 @@ export interface Band {
 }
 
 /** The end of the main lanes at which the buffer lies, if it lies across them. */
-export type BufferEnd = 'low' | 'high' | null;
+export type BufferEnd = End | null;
 
 /** Share of the floor's extent, from the end, in which all of the buffer must lie to count as across. */
 const END_SHARE = 0.2;
@@ -73,7 +73,7 @@ export function withBand(
   choice: LaneChoice,
   space: ZoneSpace,
   cross: AxisLanes,
-  end: Exclude<BufferEnd, null>,
+  end: End,
   { count, gap }: { readonly count: number; readonly gap: number },
 ): LaneChoice | null {
   const sign = end === 'high' ? 1 : -1;

@@ -7,6 +7,9 @@ import type { ZoneSpace } from './zone-space.js';
 /** Rows along x ('rows') or columns along y ('columns') carry the runs. */
 export type RunAxis = 'rows' | 'columns';
 
+/** Low or high channels. */
+export type End = 'low' | 'high';
+
 /** A way to lay the zone that is worth routing. */
 export interface LaneChoice {
   readonly axis: RunAxis;
@@ -24,6 +27,10 @@ export interface LaneChoice {
   /** Where fewer lanes lie on one side, to meet a length. */
   readonly thinning?: Thinning;
 }
+
+/** Tells choices apart whose lanes lie differently. */
+export const lanesName = ({ axis, main, cross, thinning }: LaneChoice): string =>
+  [axis, main.lanes, cross.lanes, thinning?.at, thinning?.side, thinning?.lanes].join(' ');
 
 /** Spacing (studs) that runs really need: the rule's least, or what a U-turn needs for its bends. */
 export const leastGap = (space: ZoneSpace, minBendRadius: number): number =>

@@ -1,5 +1,5 @@
 import { measureRoute } from '../model/grid-cost.js';
-import { coarseRoute } from './coarse-route.js';
+import { coarseRoute, kept } from './coarse-route.js';
 import { solveFrontier } from './frontier.js';
 import { Potentials, potentialBound } from './frontier-potential.js';
 import { type LaneGrid, laneGrid } from './lane-grid.js';
@@ -9,9 +9,6 @@ import type { ZoneSpace } from './zone-space.js';
 
 /** Nodes of a small copy, roughly: the share of lanes kept is the same along both axes, so that what is long stays long. */
 const COPY_NODES = 100;
-
-/** Lanes kept between two breaks at least, or one more where the parity asks for it. */
-const LEAST_KEPT = 2;
 
 /** Beam of each of four sweeps over a small copy, and rounds of the ascent. */
 const STATES = 15;
@@ -73,8 +70,8 @@ export class ParityClasses {
     const { space, mouths, turnWeight, breaks } = this;
     const share = Math.sqrt(COPY_NODES / (rows.lanes.length * columns.lanes.length));
     const few = {
-      rows: thinned(rows.lanes, breaks.rows, share),
-      columns: thinned(columns.lanes, breaks.columns, share),
+      rows: fewOf(rows, breaks.rows, share),
+      columns: fewOf(columns, breaks.columns, share),
     };
     const { s, floor, usable, start, heatRadius, sums } = space;
     const grid = laneGrid(s, floor, { ...few, usable, mouths, start, turnWeight, heatRadius, sums });
@@ -117,20 +114,8 @@ export function parities({ lanes }: LaneSet, breaks: readonly number[]): string 
 export const flipped = (parity: string): string[] =>
   Array.from(parity, (digit, k) => `${parity.slice(0, k)}${digit === '0' ? 1 : 0}${parity.slice(k + 1)}`);
 
-/** The first and the last lanes between neighbouring breaks: such a share of them, as many as keep the parity. */
-function thinned(lanes: Int32Array, breaks: readonly number[], share: number): Int32Array {
-  const kept: number[] = [];
-  let from = 0;
-  for (const at of [...breaks, Number.POSITIVE_INFINITY]) {
-    let to = from;
-    while (to < lanes.length && lanes[to] < at) to++;
-    const count = to - from;
-    const wanted = Math.max(LEAST_KEPT, Math.round(count * share));
-    const few = Math.min(count, wanted + ((wanted - count) & 1));
-    const first = Math.ceil(few / 2);
-    for (let k = from; k < from + first; k++) kept.push(lanes[k]);
-    for (let k = to - (few - first); k < to; k++) kept.push(lanes[k]);
-    from = to;
-  }
-  return Int32Array.from(kept);
+/** Such a share of the lanes between neighbouring breaks, as many as keep the parity. */
+function fewOf({ lanes }: LaneSet, breaks: readonly number[], share: number): Int32Array {
+  const below = breaks.map((at) => lanes.filter((lane) => lane < at).length);
+  return Int32Array.from(kept([0, ...below, lanes.length], share), (k) => lanes[k]);
 }

@@ -13,7 +13,7 @@ import { LaneMenu } from './lane-menu.js';
 import { flipped, ParityClasses } from './lane-parity.js';
 import { LaneVariants, type Lengths } from './lane-variants.js';
 import { endPlay, mainWindow } from './length-window.js';
-import { FAR_OFF, type LengthWindow, missCost, missOf } from './miss-cost.js';
+import { type CableWindow, FAR_OFF, missCost, missOf } from './miss-cost.js';
 import type { Mouths } from './mouths.js';
 import { gridOfChoice } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -99,7 +99,7 @@ export class LaneScout {
   ): { choice: LaneChoice; promise: number } | null {
     const tried = this.tried.get(states) ?? new Set();
     this.tried.set(states, tried);
-    const windows = new Map<string, LengthWindow[]>();
+    const windows = new Map<string, CableWindow[]>();
     for (;;) {
       let best: { side: Side; choice: LaneChoice; variant: LaneChoice | null } | null = null;
       let least = Infinity;
@@ -194,7 +194,7 @@ export class LaneScout {
   };
 
   /** Cost of missing the cable that suits the choice best; Infinity when all are too far off. */
-  private leastMissCost(choice: LaneChoice, windows: readonly LengthWindow[]): number {
+  private leastMissCost(choice: LaneChoice, windows: readonly CableWindow[]): number {
     const length = this.lengths.of(choice);
     let least = Infinity;
     for (const { cable, low, high } of windows) {
@@ -205,7 +205,7 @@ export class LaneScout {
   }
 
   /** Length windows of the cables that go with lanes so far apart, for routes with that many turns. */
-  private windows(cables: readonly Cable[], minGap: number, turns: number): LengthWindow[] {
+  private windows(cables: readonly Cable[], minGap: number, turns: number): CableWindow[] {
     const tail = this.tailGuess(minGap);
     return cables
       .filter((cable) => leastGap(this.space, cable.minBendRadius) === minGap)

@@ -1,11 +1,8 @@
 import { cornerSaving } from '../problem.js';
-import { type AxisLanes, expectedLength, type LaneChoice } from './lane-choice.js';
+import { type AxisLanes, type End, expectedLength, type LaneChoice } from './lane-choice.js';
 import { UNEVEN } from './lane-shift.js';
 import type { LaneSet } from './lanes.js';
 import type { ZoneSpace } from './zone-space.js';
-
-/** Low or high channels. */
-export type End = 'low' | 'high';
 
 /** From a cross lane on, fewer and wider lanes lie in place of some main lanes, so that routes get shorter. */
 export interface Thinning {

@@ -1,7 +1,7 @@
 import { type BufferEnd, bandFor, bufferEnd, withBand } from './lane-band.js';
-import type { AxisLanes, LaneChoice, RunAxis } from './lane-choice.js';
-import { type Change, changesOf, type End, type ThinLanes, thinLanes, thinned } from './lane-thinning.js';
-import { driftCost, FAR_OFF, type LengthWindow, missCost, missOf } from './miss-cost.js';
+import type { AxisLanes, End, LaneChoice, RunAxis } from './lane-choice.js';
+import { type Change, changesOf, type ThinLanes, thinLanes, thinned } from './lane-thinning.js';
+import { type CableWindow, driftCost, FAR_OFF, missCost, missOf } from './miss-cost.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Turns that each lane of a band adds. */
@@ -55,7 +55,7 @@ export class LaneVariants {
   /** The cheapest variant for any of the windows that costs less than `below` and was not tried; null if none. */
   best(
     choice: LaneChoice,
-    windows: readonly LengthWindow[],
+    windows: readonly CableWindow[],
     lengths: Lengths,
     tried: ReadonlySet<LaneChoice>,
     below: number,
@@ -115,7 +115,7 @@ export class LaneVariants {
 
   private thinned(
     choice: LaneChoice,
-    { cable, low, high }: LengthWindow,
+    { cable, low, high }: CableWindow,
     lengths: Lengths,
     tried: ReadonlySet<LaneChoice>,
     below: number,

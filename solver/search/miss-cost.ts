@@ -19,12 +19,12 @@ export function missCost(miss: number, cable: Cable): number {
 export const driftCost = (mm: number): number => Math.abs(mm) * SMALL_MISS_WEIGHT;
 
 /** Main lengths (mm) with which a cable's end stays in the buffer. */
-export interface LengthWindow {
+export interface CableWindow {
   readonly cable: Cable;
   readonly low: number;
   readonly high: number;
 }
 
 /** mm by which a length misses a window. */
-export const missOf = ({ low, high }: Pick<LengthWindow, 'low' | 'high'>, length: number): number =>
+export const missOf = ({ low, high }: Pick<CableWindow, 'low' | 'high'>, length: number): number =>
   Math.max(0, low - length, length - high);

@@ -6,7 +6,7 @@ import { cornerSaving } from '../problem.js';
 import { coarseRoute } from './coarse-route.js';
 import { solveFrontier } from './frontier.js';
 import { Potentials, potentialBound } from './frontier-potential.js';
-import { ROUNDS, refineRoute } from './frontier-window.js';
+import { refineRoute, WINDOW_ROUNDS } from './frontier-window.js';
 import { bandTask, withoutPrices } from './lane-band.js';
 import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
@@ -199,20 +199,17 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
     maxStates: Math.max(LEAST_COARSE_STATES, Math.round(COARSE_SHARE * options.maxStates)),
   });
   if (coarse) {
-    const measure = measureRoute(task, coarse);
-    bound = potentialBound(potentials.get('rows', ROUNDS));
-    const proven = bound >= measure.cost - 1e-9;
-    best = { ...measure, kind: 'route', nodes: coarse, bound: Math.min(bound, measure.cost), proven, work };
+    bound = potentialBound(potentials.get('rows', WINDOW_ROUNDS));
+    best = { ...measureRoute(task, coarse), kind: 'route', nodes: coarse, bound, proven: false, work };
   }
   for (const [sweep, backward] of sweeps.slice(0, coarse ? options.sweeps : sweeps.length)) {
-    if (best?.proven) break;
+    if (best && (best.proven || bound >= best.cost - 1e-9)) break;
     const swept = solveFrontier(task, { maxStates, sweep, backward, potentials });
     if (swept.kind === 'infeasible') return null;
     if (swept.kind !== 'route') continue;
     bound = Math.max(bound, swept.bound);
     work += swept.work;
     if (!best || swept.cost < best.cost) best = swept;
-    if (best.proven || bound >= best.cost - 1e-9) break;
   }
   if (best && !best.proven) {
     const proven = bound >= best.cost - 1e-9;

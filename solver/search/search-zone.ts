@@ -2,7 +2,7 @@ import { sweptArea } from '../bounds/area.js';
 import type { MipEngine } from '../engines/port.js';
 import type { Cable, Trace } from '../problem.js';
 import type { EffortBudget } from './effort.js';
-import { type LaneChoice, leastGap } from './lane-choice.js';
+import { type LaneChoice, lanesName, leastGap } from './lane-choice.js';
 import { LaneScout } from './lane-scout.js';
 import { endPlay, lengthInZone } from './length-window.js';
 import { type Mouths, mouthsOf } from './mouths.js';
@@ -138,15 +138,7 @@ interface Draft {
 }
 
 const nameOf = ({ route: { choice }, cable }: Pair, { refineStates }: EffortBudget): string =>
-  [
-    refineStates,
-    cable.id,
-    choice.axis,
-    choice.main.lanes,
-    choice.cross.lanes,
-    choice.thinning?.at,
-    choice.thinning?.lanes,
-  ].join(' ');
+  `${refineStates} ${cable.id} ${lanesName(choice)}`;
 
 class ZoneSearch {
   private readonly scout: LaneScout;

@@ -39,3 +39,22 @@ export function scouted({ zone, setting }: LatticeRoom, most: number): Scouted |
 /** Rows and columns of a choice. */
 export const bothAxes = ({ axis, main, cross }: LaneChoice) =>
   axis === 'rows' ? { rows: main.lanes, columns: cross.lanes } : { rows: cross.lanes, columns: main.lanes };
+
+/** Options of a route worked out with little work. */
+export const lightly = (minGap: number) => ({
+  minGap,
+  turnWeight: TURN_WEIGHT,
+  wantedTail: 2000,
+  maxOutside: 4,
+  maxStates: 60,
+  coarseNodes: 100,
+  sweeps: 4,
+  windowStates: 100,
+  maxWindows: 10,
+  exactWork: 0,
+  engine: null,
+  mipNodes: 0,
+  mipRounds: 0,
+  mipSeconds: 0,
+  expired: () => false,
+});

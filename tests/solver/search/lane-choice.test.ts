@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Zone } from '../../../solver/problem.js';
-import { axisLanes, expectedLength, leastGap } from '../../../solver/search/lane-choice.js';
+import {
+  axisLanes,
+  expectedLength,
+  type LaneChoice,
+  lanesName,
+  leastGap,
+} from '../../../solver/search/lane-choice.js';
 import { zoneSpace } from '../../../solver/search/zone-space.js';
 import { roomOf, settingOf } from '../../helpers/routing-rooms.js';
 
@@ -102,5 +108,28 @@ describe('least gap', () => {
     [46, 4],
   ])('a bend radius of %d mm at pitch 30, spacing from 2, needs %d studs', (radius, studs) => {
     expect(leastGap(spaceOf({}), radius)).toBe(studs);
+  });
+});
+
+describe('name of the lanes of a choice', () => {
+  it('lanes thinned on the low and on the high side of one cross lane are two choices', () => {
+    const set = (...lanes: number[]) => ({ lanes: Int32Array.from(lanes), cold: 0, runLength: 0 });
+    const base: LaneChoice = {
+      axis: 'rows',
+      main: set(1, 3, 5, 7),
+      cross: set(1, 4, 7),
+      minGap: 2,
+      nodes: 12,
+      expected: 0,
+      parity: '0 1',
+    };
+    const lanes = Int32Array.from([1, 4, -1, -1]);
+    const names = [
+      base,
+      { ...base, thinning: { at: 2, side: 'low' as const, lanes } },
+      { ...base, thinning: { at: 2, side: 'high' as const, lanes } },
+      { ...base, thinning: { at: 1, side: 'high' as const, lanes } },
+    ].map(lanesName);
+    expect(new Set(names).size).toBe(4);
   });
 });

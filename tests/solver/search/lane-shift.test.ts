@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { AxisLanes } from '../../../solver/search/lane-choice.js';
 import { pricedLanes, UNEVEN } from '../../../solver/search/lane-shift.js';
+import { lanesApart, lanesMadeOf } from '../../helpers/random-lanes.js';
 
 const MIN_GAP = 2;
 const GAPS = 4;
@@ -26,34 +27,10 @@ const cases: fc.Arbitrary<Case> = fc
     price: fc.integer({ min: -3, max: 3 }),
   })
   .map(({ gaps, margins, cold, closed, at, entry, crossed, price }) => {
-    const before = [margins[0]];
-    for (const gap of gaps) before.push(before[before.length - 1] + gap);
-    const count = before[before.length - 1] + 1 + margins[1];
-    const breaks = [...new Set(at)].filter((b) => b < count).sort((a, b) => a - b);
-    const lane = new Uint8Array(count).fill(1);
-    if (closed < count && !before.includes(closed)) lane[closed] = 0;
-    const part = (from: number, n: number) =>
-      Float64Array.from({ length: n }, (_, k) => cold[(from + k) % 90]);
-    const lanes: AxisLanes = {
-      breaks,
-      costs: {
-        lane,
-        length: part(7, count),
-        before: part(0, count),
-        after: part(31, count),
-        between: part(50, count * GAPS),
-      },
-      options: {
-        minGap: MIN_GAP,
-        maxGap: MIN_GAP + GAPS - 1,
-        heatRadius: 45,
-        forced: entry ? before[before.length - 1] : -1,
-        firstCost: part(11, count),
-        lastCost: part(23, count),
-      },
-      plain: [],
-      wished: [],
-    };
+    const before = lanesApart(margins[0], gaps);
+    const forced = entry ? before[before.length - 1] : -1;
+    const made = { before, beyond: margins[1], cold, closed, at, minGap: MIN_GAP, gaps: GAPS, forced };
+    const lanes = lanesMadeOf(made);
     return { lanes, before, crossed: Int32Array.from(crossed), price };
   });
 

@@ -10,32 +10,14 @@ import { countTurns } from '../../../solver/search/tail.js';
 import { type ZoneSpace, zoneSpace } from '../../../solver/search/zone-space.js';
 import { latticeRooms } from '../../helpers/lattice-room.js';
 import { box, roomOf, settingOf } from '../../helpers/routing-rooms.js';
-import { bothAxes, scouted, TURN_WEIGHT } from '../../helpers/scouted.js';
-
-const options = (minGap: number) => ({
-  minGap,
-  turnWeight: TURN_WEIGHT,
-  wantedTail: 2000,
-  maxOutside: 4,
-  maxStates: 60,
-  coarseNodes: 100,
-  sweeps: 4,
-  windowStates: 100,
-  maxWindows: 10,
-  exactWork: 0,
-  engine: null,
-  mipNodes: 0,
-  mipRounds: 0,
-  mipSeconds: 0,
-  expired: () => false,
-});
+import { bothAxes, lightly, scouted, TURN_WEIGHT } from '../../helpers/scouted.js';
 
 type Laid = NonNullable<ReturnType<typeof stretchRoute>>;
 
 /** The choices that could be routed, with what their lanes were taken from. */
 const laidChoices = ({ space, mouths, scout, choices }: NonNullable<ReturnType<typeof scouted>>) =>
   choices.flatMap((choice) => {
-    const laid = routeLanes(space, choice, mouths, options(choice.minGap));
+    const laid = routeLanes(space, choice, mouths, lightly(choice.minGap));
     const lanes = scout.lanesOf(choice);
     return laid && lanes ? [{ choice, laid, lanes }] : [];
   });

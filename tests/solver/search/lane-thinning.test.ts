@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type AxisLanes, axisLanes, type LaneChoice } from '../../../solver/search/lane-choice.js';
+import { type AxisLanes, axisLanes, type End, type LaneChoice } from '../../../solver/search/lane-choice.js';
 import { UNEVEN } from '../../../solver/search/lane-shift.js';
-import { changesOf, type End, thinLanes, thinned } from '../../../solver/search/lane-thinning.js';
+import { changesOf, thinLanes, thinned } from '../../../solver/search/lane-thinning.js';
 import { mouthsOf } from '../../../solver/search/mouths.js';
 import { gridOfChoice, routeLanes } from '../../../solver/search/route-lanes.js';
 import { zoneSpace } from '../../../solver/search/zone-space.js';
+import { lanesApart, lanesMadeOf } from '../../helpers/random-lanes.js';
 import { box, roomOf, settingOf } from '../../helpers/routing-rooms.js';
-import { TURN_WEIGHT } from '../../helpers/scouted.js';
+import { lightly, TURN_WEIGHT } from '../../helpers/scouted.js';
 
 const MIN_GAP = 2;
 const WIDEST = 3;
@@ -31,34 +32,10 @@ const cases: fc.Arbitrary<Case> = fc
     edge: fc.constantFrom<End>('low', 'high'),
   })
   .map(({ gaps, margins, cold, closed, at, entry, edge }) => {
-    const before = [margins[0]];
-    for (const gap of gaps) before.push(before[before.length - 1] + gap);
-    const count = before[before.length - 1] + 1 + margins[1];
-    const breaks = [...new Set(at)].filter((b) => b < count).sort((a, b) => a - b);
-    const lane = new Uint8Array(count).fill(1);
-    if (closed < count && !before.includes(closed)) lane[closed] = 0;
-    const part = (from: number, n: number) =>
-      Float64Array.from({ length: n }, (_, k) => cold[(from + k) % 90]);
-    const lanes: AxisLanes = {
-      breaks,
-      costs: {
-        lane,
-        length: part(7, count),
-        before: part(0, count),
-        after: part(31, count),
-        between: part(50, count * GAPS),
-      },
-      options: {
-        minGap: MIN_GAP,
-        maxGap: MIN_GAP + GAPS - 1,
-        heatRadius: 45,
-        forced: entry >= 0 ? (before[entry] ?? -1) : -1,
-        firstCost: part(11, count),
-        lastCost: part(23, count),
-      },
-      plain: [],
-      wished: [],
-    };
+    const before = lanesApart(margins[0], gaps);
+    const forced = entry >= 0 ? (before[entry] ?? -1) : -1;
+    const made = { before, beyond: margins[1], cold, closed, at, minGap: MIN_GAP, gaps: GAPS, forced };
+    const lanes = lanesMadeOf(made);
     return { lanes, before, edge };
   });
 
@@ -174,23 +151,7 @@ describe('a corridor', () => {
           const grid = gridOfChoice(space, made, mouths, TURN_WEIGHT);
           if (!grid) continue;
           expect(grid.task.present.reduce((sum, there) => sum + there, 0)).toBe(made.nodes);
-          const route = routeLanes(space, made, mouths, {
-            minGap: 2,
-            wantedTail: 2000,
-            maxOutside: 4,
-            turnWeight: TURN_WEIGHT,
-            maxStates: 60,
-            coarseNodes: 100,
-            sweeps: 4,
-            windowStates: 100,
-            maxWindows: 6,
-            exactWork: 0,
-            engine: null,
-            mipNodes: 0,
-            mipRounds: 0,
-            mipSeconds: 0,
-            expired: () => false,
-          });
+          const route = routeLanes(space, made, mouths, lightly(2));
           if (!route || route.route.skipped > 0) continue;
           // 13 runs take 24 turns, and the lanes that end and begin at the change add theirs.
           if (route.route.turns !== 24 + thin.turns) continue;
