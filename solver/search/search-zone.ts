@@ -12,6 +12,7 @@ import { type LaneRoute, routeLanes, type TailLimits } from './route-lanes.js';
 import { type Pair, RoutePool } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
+import { isHopeful, isWanting, type Standing, worthAnotherRound } from './standing.js';
 import { buildTail, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -94,24 +95,8 @@ const SMALL_GRID = 150;
 const SMALL_TRIES = 1;
 const SMALL_REFINE = 3;
 
-/** A score is poor above this share of the target area, if it is also so many times what lanes promised at first. */
-const POOR = 0.022;
-const POOR_BESIDE_PROMISE = 1.5;
-
-/** Rough shapes beyond so many times the best score are not shaped in full, and beyond so many times a poor one. */
-const HOPEFUL = 1.2;
-const HOPEFUL_WHERE_POOR = 1.75;
-
 /** A route that comes so near to what the next choice promises ends the screening. */
 const NEAR_PROMISE = 1.04;
-
-/** How often routes are sought as long as layouts stay poor and cost so many times what lanes promised at first. */
-const ROUNDS = 2;
-const AGAIN_BESIDE_PROMISE = 2.5;
-
-/** How often while so large a share of the target area stays cold. */
-const ROUNDS_WHERE_COLD = 4;
-const COLD_SHARE = 0.015;
 
 /** Choices screened, and routes worked out beyond the first, whatever they cost. */
 const LEAST_SCREENS = 4;
@@ -193,10 +178,11 @@ class ZoneSearch {
     this.exactTries = 0;
     this.smallTries = 0;
     this.reworked.clear();
-    for (this.round = 1; this.round <= ROUNDS_WHERE_COLD; this.round++) {
+    this.round = 0;
+    do {
+      this.round++;
       this.lay(budget);
-      if (this.options.expired() || !this.worthAnother()) break;
-    }
+    } while (!this.options.expired() && worthAnotherRound(this.standing()));
     const allowed = this.work + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
@@ -227,10 +213,10 @@ class ZoneSearch {
     for (const [k, draft] of drafts.entries()) {
       if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;
-      const least = this.leastScore();
-      const poor = this.round > 1 || this.isPoor(least);
-      if (draft.score > least * (poor ? HOPEFUL_WHERE_POOR : HOPEFUL)) continue;
-      if (k < budget.finish || (poor && (small || k < 2 * budget.finish))) this.finish(draft, budget);
+      const standing = this.standing();
+      if (!isHopeful(draft.score, standing)) continue;
+      if (k < budget.finish || (isWanting(standing) && (small || k < 2 * budget.finish)))
+        this.finish(draft, budget);
     }
   }
 
@@ -239,17 +225,14 @@ class ZoneSearch {
     return this.pool.distinctPairs(cables).filter((pair) => !this.refined.has(nameOf(pair, budget)));
   }
 
-  private isPoor(score: number): boolean {
-    return score > Math.max(POOR * this.space.floor.total, POOR_BESIDE_PROMISE * this.promise);
-  }
-
-  /** Whether to seek routes once more. */
-  private worthAnother(): boolean {
-    const least = this.leastScore();
-    if (this.round < ROUNDS && least >= AGAIN_BESIDE_PROMISE * this.promise) return true;
-    if (!this.isPoor(least)) return false;
-    const cold = this.found.map((f) => f.cold);
-    return cold.length > 0 && Math.min(...cold) > COLD_SHARE * this.space.floor.total;
+  private standing(): Standing {
+    return {
+      score: this.leastScore(),
+      cold: this.found.reduce((least, { cold }) => Math.min(least, cold), Infinity),
+      promise: this.promise,
+      total: this.space.floor.total,
+      round: this.round,
+    };
   }
 
   private leastScore(): number {

@@ -1,0 +1,46 @@
+/** How good the layouts found so far are, and whether more work on the zone is likely to pay. */
+export interface Standing {
+  /** Least score of the layouts found, mm2; Infinity where there is none. */
+  readonly score: number;
+  /** Least cold floor of theirs, mm2; Infinity where there is none. */
+  readonly cold: number;
+  /** Least score that a choice of lanes promised, mm2. */
+  readonly promise: number;
+  /** Target area weighted by priority, mm2. */
+  readonly total: number;
+  /** How often routes were sought. */
+  readonly round: number;
+}
+
+/** A score is poor above this share of the target area, if it is also so many times what lanes promised. */
+const POOR = 0.022;
+const POOR_BESIDE_PROMISE = 1.5;
+
+/** Rough shapes beyond so many times the best score are not shaped in full, and beyond so many times a poor one. */
+const HOPEFUL = 1.2;
+const HOPEFUL_WHERE_POOR = 1.75;
+
+/** How often routes are sought while the best layout costs so many times what lanes promised. */
+const ROUNDS = 2;
+const AGAIN_BESIDE_PROMISE = 2.5;
+
+/** How often while the best layout is poor and so large a share of the target area stays cold. */
+const ROUNDS_WHERE_COLD = 4;
+const COLD_SHARE = 0.015;
+
+const isPoor = ({ score, promise, total }: Standing): boolean =>
+  score > Math.max(POOR * total, POOR_BESIDE_PROMISE * promise);
+
+/** Whether more drafts than usual are worth shaping in full: layouts are poor, or were in an earlier round. */
+export const isWanting = (standing: Standing): boolean => standing.round > 1 || isPoor(standing);
+
+/** Whether a draft with such a score, roughly shaped, may beat the best layout once it is shaped in full. */
+export const isHopeful = (draft: number, standing: Standing): boolean =>
+  draft <= standing.score * (isWanting(standing) ? HOPEFUL_WHERE_POOR : HOPEFUL);
+
+/** Whether to seek routes once more. */
+export function worthAnotherRound(standing: Standing): boolean {
+  const { score, cold, promise, total, round } = standing;
+  if (round < ROUNDS && score >= AGAIN_BESIDE_PROMISE * promise) return true;
+  return round < ROUNDS_WHERE_COLD && isPoor(standing) && cold < Infinity && cold > COLD_SHARE * total;
+}

@@ -1,0 +1,37 @@
+import { describe, expect, it } from 'vitest';
+import { isHopeful, isWanting, type Standing, worthAnotherRound } from '../../../solver/search/standing.js';
+
+// By hand, from the stated shares: target 1 m2, lanes promised 20 000 mm2.
+const standing = (change: Partial<Standing>): Standing => ({
+  score: 21_000,
+  cold: 4000,
+  promise: 20_000,
+  total: 1_000_000,
+  round: 1,
+  ...change,
+});
+
+describe('whether more work is likely to pay', () => {
+  it.each([
+    ['as good as promised', {}, false, false],
+    ['beyond 2.2 % of the target, but near the promise', { score: 29_000 }, false, false],
+    ['poor, little cold', { score: 31_000 }, true, false],
+    ['poor and cold', { score: 31_000, cold: 16_000 }, true, true],
+    ['poor and cold, third round', { score: 31_000, cold: 16_000, round: 3 }, true, true],
+    ['poor and cold, fourth round', { score: 31_000, cold: 16_000, round: 4 }, true, false],
+    ['many times the promise, not poor', { score: 21_000, promise: 8000 }, false, true],
+    ['many times the promise, second round', { score: 21_000, promise: 8000, round: 2 }, true, false],
+    ['no layout', { score: Infinity, cold: Infinity }, true, true],
+    ['no layout after two rounds', { score: Infinity, cold: Infinity, round: 2 }, true, false],
+  ] as const)('%s', (_, change, wanting, again) => {
+    expect([isWanting(standing(change)), worthAnotherRound(standing(change))]).toEqual([wanting, again]);
+  });
+
+  it('a rough draft may cost a fifth more than the best layout, three quarters more than a poor one', () => {
+    expect([25_000, 26_000].map((draft) => isHopeful(draft, standing({})))).toEqual([true, false]);
+    expect([54_000, 55_000].map((draft) => isHopeful(draft, standing({ score: 31_000 })))).toEqual([
+      true,
+      false,
+    ]);
+  });
+});
