@@ -98,7 +98,7 @@ function wallBreaks(lengths: Float64Array, pitch: number, entry: number, minGap:
 /** Share of the target area that a lane costs which the buffer needs and has no room for. */
 const TAIL_SHARE = 0.04;
 
-/** Cost of an outermost lane so close to a buffer beyond it that too few lanes fit in the buffer. */
+/** Cost of an outermost lane so close to a buffer beyond it that too few lanes fit in the buffer, channel by channel. */
 function bufferRoom(
   space: ZoneSpace,
   axis: 'x' | 'y',
@@ -107,13 +107,13 @@ function bufferRoom(
 ): [Float64Array, Float64Array] {
   const { s, buffer, usable } = space;
   const count = axis === 'y' ? s.ny : s.nx;
-  const inBuffer = new Uint8Array(count);
+  const inBuffer = new Int32Array(count);
   const inMain = new Uint8Array(count);
   const along = new Uint8Array(s.nx + s.ny);
   for (let v = 0; v < buffer.length; v++) {
     const c = axis === 'y' ? Math.floor(v / s.nx) : v % s.nx;
     if (buffer[v]) {
-      inBuffer[c] = 1;
+      inBuffer[c]++;
       along[axis === 'y' ? v % s.nx : Math.floor(v / s.nx)] = 1;
     }
     if (usable[v]) inMain[c] = 1;
@@ -122,19 +122,24 @@ function bufferRoom(
   const lastCost = new Float64Array(count);
   const lowestMain = inMain.indexOf(1);
   const highestMain = inMain.lastIndexOf(1);
-  const lowestBuffer = inBuffer.indexOf(1);
-  const highestBuffer = inBuffer.lastIndexOf(1);
+  const lowestBuffer = inBuffer.findIndex((nodes) => nodes > 0);
+  const highestBuffer = inBuffer.findLastIndex((nodes) => nodes > 0);
+  const held = (from: number, to: number) => inBuffer.slice(from, to).reduce((sum, nodes) => sum + nodes, 0);
+  // A buffer that lies beside the lanes and only reaches further than they do is entered from their sides.
+  const half = held(0, count) / 2;
+  const isBelow = lowestMain >= 0 && held(0, lowestMain) > half;
+  const isAbove = highestMain >= 0 && held(highestMain + 1, count) > half;
   const { pitch } = space.setting.lattice;
   const laneLength = pitch * along.reduce((sum, there) => sum + there, 0);
   const needed = laneLength > 0 ? Math.ceil(neededTail / laneLength) : 0;
   const roomCost = (lanes: number) =>
     Math.max(0, 2 - lanes) * 4 * pitch ** 2 + Math.max(0, needed - lanes) * TAIL_SHARE * space.floor.total;
   for (let c = 0; c < count; c++) {
-    if (highestBuffer > highestMain && highestMain >= 0) {
+    if (isAbove) {
       const room = Math.floor((highestBuffer - c - minGap) / minGap) + 1;
       lastCost[c] = roomCost(room);
     }
-    if (lowestBuffer >= 0 && lowestBuffer < lowestMain) {
+    if (isBelow) {
       const room = Math.floor((c - lowestBuffer - minGap) / minGap) + 1;
       firstCost[c] = roomCost(room);
     }

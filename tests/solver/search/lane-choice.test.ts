@@ -38,6 +38,27 @@ describe('lanes of one axis', () => {
     expect(axisLanes(space, 'rows', 6, 0).plain.map((set) => set?.lanes.length ?? null)).toEqual([null, 1]);
   });
 
+  it('a buffer wider than the rest of the floor, between slanted walls, keeps no lanes away from the walls', () => {
+    const space = spaceOf({
+      outline: [
+        [0, 0],
+        [2400, 0],
+        [2100, 1800],
+        [800, 1800],
+      ],
+      exclusions: [],
+      buffer: [
+        [0, 0],
+        [2400, 0],
+        [2400, 150],
+        [0, 150],
+      ],
+      entry: [1000, 1700],
+    });
+    const columns = axisLanes(space, 'columns', 2, 4000).plain;
+    expect(Math.min(...columns.map((set) => set?.cold ?? Infinity))).toBeLessThan(0.01 * space.floor.total);
+  });
+
   it('every set holds the channel of the entry and keeps the gaps', () => {
     const space = spaceOf({ entry: [1000, 700] });
     for (const axis of ['rows', 'columns'] as const) {
