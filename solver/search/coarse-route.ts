@@ -9,6 +9,10 @@ export type Groups = readonly number[];
 /** Fewest lanes kept of a group, or one more where the parity asks for it. */
 const LEAST_KEPT = 2;
 
+/** A copy more than so many times as large as asked for is swept with such a share of the states: it would take too long. */
+const LARGE = 2;
+const LARGE_SHARE = 1 / 2;
+
 /** Rounds of the ascent on a coarse grid. */
 const ROUNDS = 40;
 
@@ -33,12 +37,14 @@ export function coarseRoute(task: GridTask, { nodes, maxStates }: CoarseOptions)
   const columns = kept(groups.columns, share);
   if (rows.length === task.ny && columns.length === task.nx) return null;
   const small = copyOf(task, rows, columns);
+  const large = rows.length * columns.length > LARGE * nodes;
+  const states = large ? Math.ceil(LARGE_SHARE * maxStates) : maxStates;
   const potentials = new Potentials(small);
   let best: Int32Array | null = null;
   let least = Infinity;
   for (const backward of [false, true])
     for (const sweep of ['rows', 'columns'] as const) {
-      const found = solveFrontier(small, { maxStates, rounds: ROUNDS, sweep, backward, potentials });
+      const found = solveFrontier(small, { maxStates: states, rounds: ROUNDS, sweep, backward, potentials });
       if (found.kind !== 'route') continue;
       const full = expand(task, found.nodes, { rows, columns }, groups);
       const cost = full ? measureRoute(task, full).cost : Infinity;
