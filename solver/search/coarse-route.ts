@@ -21,6 +21,8 @@ export interface CoarseOptions {
   readonly nodes: number;
   /** Beam of each of four sweeps over it. */
   readonly maxStates: number;
+  /** Large copies are swept forwards only. */
+  readonly briefly?: boolean;
 }
 
 /**
@@ -30,7 +32,7 @@ export interface CoarseOptions {
  * turns is therefore about what it costs on the full grid. Node numbers from start to end; null where no lanes are alike
  * or no route was found.
  */
-export function coarseRoute(task: GridTask, { nodes, maxStates }: CoarseOptions): Int32Array | null {
+export function coarseRoute(task: GridTask, { nodes, maxStates, briefly }: CoarseOptions): Int32Array | null {
   const groups = { rows: alike(task, 'rows'), columns: alike(task, 'columns') };
   const share = Math.sqrt(nodes / (task.nx * task.ny));
   const rows = kept(groups.rows, share);
@@ -42,7 +44,7 @@ export function coarseRoute(task: GridTask, { nodes, maxStates }: CoarseOptions)
   const potentials = new Potentials(small);
   let best: Int32Array | null = null;
   let least = Infinity;
-  for (const backward of [false, true])
+  for (const backward of large && briefly ? [false] : [false, true])
     for (const sweep of ['rows', 'columns'] as const) {
       const found = solveFrontier(small, { maxStates: states, rounds: ROUNDS, sweep, backward, potentials });
       if (found.kind !== 'route') continue;

@@ -59,7 +59,7 @@ export class ParityClasses {
   /** Looks at the class of two lane sets; `bound` (mm2) holds for routes over their grid. */
   look(name: string, rows: LaneSet, columns: LaneSet, { task }: Pick<LaneGrid, 'task'>, bound: number): void {
     this.known.set(name, this.turnWeight * Math.min(rows.lanes.length, columns.lanes.length));
-    const route = coarseRoute(task, { nodes: COPY_NODES, maxStates: STATES });
+    const route = coarseRoute(task, { nodes: COPY_NODES, maxStates: STATES, briefly: true });
     this.work += COPY_NODES * STATES * SWEEPS;
     if (route) this.known.set(name, Math.max(0, measureRoute(task, route).cost - bound));
     else this.lookAtFewer(name, rows, columns);
