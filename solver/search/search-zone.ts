@@ -102,9 +102,16 @@ const NEAR_PROMISE = 1.04;
 const LEAST_SCREENS = 4;
 const LEAST_REFINED = 1;
 
+/** In grids of more nodes what is promised rests on coarse copies, so that many choices are screened anyway. */
+const LARGE_GRID = 1000;
+const LEAST_SCREENS_IF_LARGE = 8;
+
 /** Larger rooms may take longer: work added for every node beyond so many, up to a limit. */
+const beyond = (nodes: number): number => Math.max(0, nodes - 900);
 const screenWork = (budget: EffortBudget, nodes: number): number =>
-  budget.screenWork + Math.min(450_000, Math.max(0, nodes - 900) * 1800);
+  budget.screenWork + Math.min(450_000, beyond(nodes) * 1800);
+const refineWork = (budget: EffortBudget, nodes: number): number =>
+  budget.refineWork + Math.min(300_000, beyond(nodes) * 300);
 
 /** Large grids are worked out with fewer states. */
 const LEAST_SHARE = 2 / 3;
@@ -292,7 +299,8 @@ class ZoneSearch {
       this.promise = Math.min(this.promise, promise);
       if (spent >= screenWork(budget, choice.nodes) && n >= LEAST_SCREENS) break;
       const near = best?.miss === 0 && best.score <= promise * NEAR_PROMISE;
-      if (near && choice.nodes > SMALL_GRID && (this.round === 1 || n >= LEAST_SCREENS)) break;
+      const few = choice.nodes > LARGE_GRID ? LEAST_SCREENS_IF_LARGE : this.round === 1 ? 1 : LEAST_SCREENS;
+      if (near && choice.nodes > SMALL_GRID && n >= few) break;
       const route = this.route(choice, 'screen', budget);
       spent +=
         (route?.swept === false ? COARSE_WORK : choice.nodes * budget.screenStates) +
@@ -358,7 +366,7 @@ class ZoneSearch {
     const cost = route.choice.nodes * budget.refineStates;
     if (
       this.found.length > 0 &&
-      this.refineSpent + cost > budget.refineWork &&
+      this.refineSpent + cost > refineWork(budget, route.choice.nodes) &&
       ++this.refinedBeyond > LEAST_REFINED
     )
       return [];
