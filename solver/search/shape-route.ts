@@ -1,4 +1,4 @@
-import type { Cable, Trace } from '../problem.js';
+import { type Cable, cornerSaving, type Trace } from '../problem.js';
 import { anneal } from './anneal.js';
 import { cutToLength } from './cut-to-length.js';
 import { endPlay, lengthInZone, mainWindow } from './length-window.js';
@@ -37,6 +37,19 @@ export type Shaped =
 const LENGTH_WEIGHT = 180;
 const STRICT_LENGTH_WEIGHT = 40_000;
 
+/**
+ * Lengths missed by less (mm) are sought by annealing with a firmer weight: what a step or a turn more or less makes of
+ * a length differs by a few mm only in sums of several moves, which descent does not find.
+ */
+const NEARLY = 30;
+const FIRM_LENGTH_WEIGHT = 1000;
+
+/** Length laid beyond the latest end, for rounding, mm. */
+const BEYOND_PLAY = 2;
+
+/** Turns that such a search may add. */
+const FEW_TURNS = 2;
+
 /** What a step or the leg of a stubby finger costs beside its turns, in turns: in small rooms turns are cheap, looks less so. */
 const jogTurns = (turnWeight: number): number => 2 * Math.min(2, Math.max(1, 700 / Math.max(1, turnWeight)));
 
@@ -70,6 +83,14 @@ export function shapeRoute(
     usable: space.usable,
     fixedEnd: tail.outside + 1,
   };
+  const heat = {
+    hot: 2 * options.turnWeight + 200,
+    cool: 0.1 * options.turnWeight + 10,
+    ...(options.expired ? { expired: options.expired } : {}),
+  };
+  // The corner where the tail begins counts neither as the main stretch's nor as the tail's.
+  const [before, first, after] = studs.slice(heated - 2, heated + 1);
+  const tailLength = tail.length - (first - before === after - first ? 0 : cornerSaving(space.setting.lattice));
   let shaper = new Shaper(path, goal);
   let work = 0;
   const { max: widest } = space.setting.spacing;
@@ -77,13 +98,7 @@ export function shapeRoute(
   if (options.annealTrials > 0 && options.expired?.() !== true) {
     relay(shaper, options.polishTrials, widest, options.expired);
     const polished = { nodes: path.nodes.slice(0, path.length), heated: path.heatedUpTo() };
-    const kept = anneal(shaper, {
-      trials: options.annealTrials,
-      hot: 2 * options.turnWeight + 200,
-      cool: 0.1 * options.turnWeight + 10,
-      random: seeded(studs.length),
-      ...(options.expired ? { expired: options.expired } : {}),
-    });
+    const kept = anneal(shaper, { trials: options.annealTrials, ...heat, random: seeded(studs.length) });
     work += shaper.trials;
     const best = kept ?? polished;
     path = lay(best.nodes, best.heated);
@@ -103,20 +118,36 @@ export function shapeRoute(
     polish(shaper, options.polishTrials);
     work += shaper.trials;
   }
-  let by = misfit(space, cable, path.turns(), shaper.laid, tail.length);
+  let by = misfit(space, cable, path.turns(), shaper.laid, tailLength);
   if (by !== 0) {
     // The window was set for the turns that the route began with; a path grown from little has more by now.
-    const [low, high] = mainWindow(space, cable, path.turns(), tail.length);
+    const [low, high] = mainWindow(space, cable, path.turns(), tailLength);
     const window = { shortest: Math.min(low, high), longest: high, lengthWeight: STRICT_LENGTH_WEIGHT };
     shaper = new Shaper(path, { ...goal, ...window });
     polish(shaper, options.polishTrials);
     work += shaper.trials;
-    by = misfit(space, cable, path.turns(), shaper.laid, tail.length);
+    by = misfit(space, cable, path.turns(), shaper.laid, tailLength);
+  }
+  if (by !== 0 && Math.abs(by) < NEARLY && options.expired?.() !== true) {
+    const [low, high] = mainWindow(space, cable, path.turns() + FEW_TURNS, tailLength);
+    const firm = { ...goal, shortest: Math.min(low, high), longest: high, lengthWeight: FIRM_LENGTH_WEIGHT };
+    shaper = new Shaper(path, firm);
+    const kept = anneal(shaper, {
+      trials: Math.max(options.annealTrials, options.polishTrials) / 2,
+      ...heat,
+      random: seeded(studs.length + 1),
+    });
+    work += shaper.trials;
+    if (kept) path = lay(kept.nodes, kept.heated);
+    shaper = new Shaper(path, { ...firm, lengthWeight: STRICT_LENGTH_WEIGHT });
+    polish(shaper, options.polishTrials);
+    work += shaper.trials;
+    by = misfit(space, cable, path.turns(), shaper.laid, tailLength);
   }
   if (by !== 0) return { kind: 'missed', by, work };
   const length = lengthInZone(space, cable);
   const play = endPlay(space, cable, path.turns());
-  const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + 2);
+  const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + BEYOND_PLAY);
   if (!trace) return { kind: 'missed', by: -1, work };
   return {
     kind: 'fitted',
@@ -132,7 +163,7 @@ function misfit(space: ZoneSpace, cable: Cable, turns: number, main: number, tai
   const play = endPlay(space, cable, turns);
   const length = lengthInZone(space, cable);
   if (main > length - play) return main - length + play;
-  return Math.min(0, main + tail - length - play);
+  return Math.min(0, main + tail - length - play - BEYOND_PLAY);
 }
 
 function hasSlightJogs(path: StudPath, jogStuds: number): boolean {

@@ -76,6 +76,23 @@ describe('a route shaped for a cable', () => {
     expect(missed).toEqual([]);
   });
 
+  it('a tail that holds twice the play and 80 mm more is enough for every length', () => {
+    const space = zoneSpace(
+      roomOf({ outline: box(0, 0, 1200, 1000), buffer: box(0, 850, 1200, 1000) }),
+      settingOf(),
+    );
+    const way = spine(space, mouthsOf(space, 4)) ?? [];
+    const missed = [];
+    for (let length = 4000; length <= 8000; length += 137) {
+      const turns = 2 + Math.round(length / 400);
+      const tail = grown(space, way, length)?.tail.length ?? 0;
+      const play = (tail - 80) / 2 - space.setting.placementSlopPerTurn * turns;
+      const shaped = grown(space, way, length, play / length)?.shaped;
+      if (shaped?.kind !== 'fitted') missed.push([length, shaped]);
+    }
+    expect(missed).toEqual([]);
+  });
+
   it('the same input gives the same trace', () => {
     const space = zoneSpace(roomOf(), settingOf());
     const way = spine(space, mouthsOf(space, 4)) ?? [];
