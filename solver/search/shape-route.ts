@@ -90,7 +90,8 @@ export function shapeRoute(
   };
   // The corner where the tail begins counts neither as the main stretch's nor as the tail's.
   const [before, first, after] = studs.slice(heated - 2, heated + 1);
-  const tailLength = tail.length - (first - before === after - first ? 0 : cornerSaving(space.setting.lattice));
+  const tailLength =
+    tail.length - (first - before === after - first ? 0 : cornerSaving(space.setting.lattice));
   let shaper = new Shaper(path, goal);
   let work = 0;
   const { max: widest } = space.setting.spacing;
