@@ -44,11 +44,11 @@ const STRICT_LENGTH_WEIGHT = 40_000;
 const NEARLY = 30;
 const FIRM_LENGTH_WEIGHT = 1000;
 
-/** Length laid beyond the latest end, for rounding, mm. */
-const BEYOND_PLAY = 2;
-
 /** Turns that such a search may add. */
 const FEW_TURNS = 2;
+
+/** Length laid beyond the latest end, for rounding, mm. */
+const BEYOND_PLAY = 2;
 
 /** What a step or the leg of a stubby finger costs beside its turns, in turns: in small rooms turns are cheap, looks less so. */
 const jogTurns = (turnWeight: number): number => 2 * Math.min(2, Math.max(1, 700 / Math.max(1, turnWeight)));
