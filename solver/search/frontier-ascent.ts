@@ -20,8 +20,13 @@ export class Ascent {
   readonly dearest: number;
   private readonly forbidden: number;
   private endShift = 0;
-  /** What the sides of the cell last looked at would cost used and unused: used minus unused, capped. */
-  private readonly margin = new Float64Array(4);
+  /** Per cell: skipping (capped), a corner (Infinity where the path may not pass), ending. */
+  private readonly skip: Float64Array;
+  private readonly turn: Float64Array;
+  private readonly ends: Float64Array;
+  /** Share of what a cell knows that each of its sides gets, forwards and backwards; 0 without sides there. */
+  private readonly shareOn: Float64Array;
+  private readonly shareBack: Float64Array;
 
   constructor(readonly view: SweepView) {
     const { width, present, right, down, rightCost, downCost } = view;
@@ -34,13 +39,26 @@ export class Ascent {
       if (right[t] === 1) pay[4 * t + RIGHT] = pay[4 * (t + 1) + LEFT] = rightCost[t] / 2;
       if (down[t] === 1) pay[4 * t + DOWN] = pay[4 * (t + width) + UP] = downCost[t] / 2;
     }
+    this.skip = view.skipCost.map((cost) => Math.min(cost, this.forbidden));
+    this.turn = view.turnCost.map((cost, t) => (view.endOnly[t] === 1 ? Number.POSITIVE_INFINITY : cost));
+    this.ends = view.endCost;
+    this.shareOn = new Float64Array(this.size);
+    this.shareBack = new Float64Array(this.size);
+    for (let t = 0; t < this.size; t++) {
+      const back = (pay[4 * t + LEFT] < Infinity ? 1 : 0) + (pay[4 * t + UP] < Infinity ? 1 : 0);
+      const on = (pay[4 * t + RIGHT] < Infinity ? 1 : 0) + (pay[4 * t + DOWN] < Infinity ? 1 : 0);
+      if (on > 0) this.shareOn[t] = 1 / Math.max(on, back);
+      if (back > 0) this.shareBack[t] = 1 / Math.max(on, back);
+    }
   }
 
-  /** One round: every cell hands what it knows about its sides on, forwards (backwards). */
+  /**
+   * One round: every cell hands what it knows about its right and lower (left and upper) side on to the neighbours
+   * there: what the side would cost used and unused, the difference shared out among the cell's sides.
+   */
   round(forwards: boolean): void {
-    const { size } = this;
-    if (forwards) for (let t = 0; t < size; t++) this.push(t, RIGHT, LEFT);
-    else for (let t = size - 1; t >= 0; t--) this.push(t, LEFT, RIGHT);
+    if (forwards) this.forwards();
+    else this.backwards();
   }
 
   /** Cheapest choice of cell t that is no end (that of ending there when it can do nothing else), potentials included. */
@@ -80,63 +98,99 @@ export class Ascent {
     return Math.min(skip, l + r, u + d, view.turnCost[t] + Math.min(l, r) + Math.min(u, d));
   }
 
-  /** Fills `margin`. */
-  private margins(t: number): void {
-    const { view, pay, margin, forbidden } = this;
-    const p = 4 * t;
-    const l = pay[p];
-    const u = pay[p + 1];
-    const r = pay[p + 2];
-    const d = pay[p + 3];
-    if (t === view.start) {
-      margin[LEFT] = Math.min(l, forbidden) - Math.min(u, r, d, forbidden);
-      margin[UP] = Math.min(u, forbidden) - Math.min(l, r, d, forbidden);
-      margin[RIGHT] = Math.min(r, forbidden) - Math.min(l, u, d, forbidden);
-      margin[DOWN] = Math.min(d, forbidden) - Math.min(l, u, r, forbidden);
-      return;
+  private forwards(): void {
+    const { pay, size, forbidden, endShift, skip, turn, ends, shareOn } = this;
+    const { width, start, right, down } = this.view;
+    for (let t = 0; t < size; t++) {
+      const share = shareOn[t];
+      if (share === 0) continue;
+      const p = 4 * t;
+      const l = pay[p];
+      const u = pay[p + 1];
+      const r = pay[p + 2];
+      const d = pay[p + 3];
+      let usedR = r;
+      let usedD = d;
+      let restR: number;
+      let restD: number;
+      if (t === start) {
+        restR = Math.min(Math.min(l, u), Math.min(d, forbidden));
+        restD = Math.min(Math.min(l, u), Math.min(r, forbidden));
+      } else {
+        const along = turn[t] + Math.min(u, d);
+        const across = turn[t] + Math.min(l, r);
+        const straight = turn[t] === Infinity ? Infinity : 0;
+        usedR += Math.min(straight + l, along);
+        usedD += Math.min(straight + u, across);
+        restR = Math.min(Math.min(skip[t], straight + u + d), along + l);
+        restD = Math.min(Math.min(skip[t], straight + l + r), across + u);
+        if (ends[t] !== Infinity) {
+          const end = ends[t] + endShift;
+          usedR = Math.min(usedR, r + end);
+          usedD = Math.min(usedD, d + end);
+          const lu = Math.min(l, u);
+          restR = Math.min(restR, end + Math.min(lu, d));
+          restD = Math.min(restD, end + Math.min(lu, r));
+        }
+      }
+      if (right[t] === 1) {
+        const x = (Math.min(usedR, forbidden) - restR) * share;
+        pay[p + RIGHT] -= x;
+        pay[p + 4 + LEFT] += x;
+      }
+      if (down[t] === 1) {
+        const y = (Math.min(usedD, forbidden) - restD) * share;
+        pay[p + DOWN] -= y;
+        pay[p + 4 * width + UP] += y;
+      }
     }
-    const end = view.endCost[t] + this.endShift;
-    const skip = Math.min(view.skipCost[t], forbidden);
-    const turn = view.endOnly[t] === 1 ? Number.POSITIVE_INFINITY : view.turnCost[t];
-    const straight = view.endOnly[t] === 1 ? Number.POSITIVE_INFINITY : 0;
-    const across = turn + Math.min(l, r);
-    const along = turn + Math.min(u, d);
-    const lr = straight + l + r;
-    const ud = straight + u + d;
-    const usedL = l + Math.min(straight + r, along, end);
-    const usedR = r + Math.min(straight + l, along, end);
-    const usedU = u + Math.min(straight + d, across, end);
-    const usedD = d + Math.min(straight + u, across, end);
-    const horizontal = Math.min(skip, lr);
-    const vertical = Math.min(skip, ud);
-    const restL = Math.min(vertical, along + r, end + Math.min(u, r, d));
-    const restR = Math.min(vertical, along + l, end + Math.min(u, l, d));
-    const restU = Math.min(horizontal, across + d, end + Math.min(l, r, d));
-    const restD = Math.min(horizontal, across + u, end + Math.min(l, r, u));
-    margin[LEFT] = Math.min(usedL, forbidden) - restL;
-    margin[RIGHT] = Math.min(usedR, forbidden) - restR;
-    margin[UP] = Math.min(usedU, forbidden) - restU;
-    margin[DOWN] = Math.min(usedD, forbidden) - restD;
   }
 
-  /** Hands what cell t knows about two of its sides (k and k + 1) on to the neighbours there. */
-  private push(t: number, k: number, against: number): void {
-    const { pay, view, margin } = this;
-    const p = 4 * t;
-    const here = (pay[p + k] < Infinity ? 1 : 0) + (pay[p + k + 1] < Infinity ? 1 : 0);
-    if (here === 0 || view.present[t] === 0) return;
-    const there = (pay[p + against] < Infinity ? 1 : 0) + (pay[p + against + 1] < Infinity ? 1 : 0);
-    const share = 1 / Math.max(here, there);
-    this.margins(t);
-    const [x, y] = [margin[k] * share, margin[k + 1] * share];
-    const sign = k === RIGHT ? 1 : -1;
-    if (pay[p + k] < Infinity) {
-      pay[p + k] -= x;
-      pay[4 * (t + sign) + against] += x;
-    }
-    if (pay[p + k + 1] < Infinity) {
-      pay[p + k + 1] -= y;
-      pay[4 * (t + sign * view.width) + against + 1] += y;
+  private backwards(): void {
+    const { pay, size, forbidden, endShift, skip, turn, ends, shareBack } = this;
+    const { width, start, right, down } = this.view;
+    for (let t = size - 1; t >= 0; t--) {
+      const share = shareBack[t];
+      if (share === 0) continue;
+      const p = 4 * t;
+      const l = pay[p];
+      const u = pay[p + 1];
+      const r = pay[p + 2];
+      const d = pay[p + 3];
+      let usedL = l;
+      let usedU = u;
+      let restL: number;
+      let restU: number;
+      if (t === start) {
+        restL = Math.min(Math.min(r, u), Math.min(d, forbidden));
+        restU = Math.min(Math.min(l, r), Math.min(d, forbidden));
+      } else {
+        const along = turn[t] + Math.min(u, d);
+        const across = turn[t] + Math.min(l, r);
+        const straight = turn[t] === Infinity ? Infinity : 0;
+        usedL += Math.min(straight + r, along);
+        usedU += Math.min(straight + d, across);
+        restL = Math.min(Math.min(skip[t], straight + u + d), along + r);
+        restU = Math.min(Math.min(skip[t], straight + l + r), across + d);
+        if (ends[t] !== Infinity) {
+          const end = ends[t] + endShift;
+          usedL = Math.min(usedL, l + end);
+          usedU = Math.min(usedU, u + end);
+          const rd = Math.min(r, d);
+          restL = Math.min(restL, end + Math.min(rd, u));
+          restU = Math.min(restU, end + Math.min(rd, l));
+        }
+      }
+      if (t > 0 && right[t - 1] === 1) {
+        const x = (Math.min(usedL, forbidden) - restL) * share;
+        pay[p + LEFT] -= x;
+        pay[p - 4 + RIGHT] += x;
+      }
+      if (t >= width && down[t - width] === 1) {
+        const y = (Math.min(usedU, forbidden) - restU) * share;
+        pay[p + UP] -= y;
+        pay[p - 4 * width + DOWN] += y;
+      }
     }
   }
 }
