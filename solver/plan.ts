@@ -1,4 +1,5 @@
 import { coverageBound } from './bounds/area.js';
+import { type ZoneLimits, zoneLimits } from './bounds/fit.js';
 import { choose, inOrder, type Legal, legalLayouts } from './choose.js';
 import { chooseOrigin } from './lattice/choose-origin.js';
 import { agreeing } from './length-verdicts.js';
@@ -62,9 +63,9 @@ function planZone(
   insistent: boolean,
 ): ZoneOutcome {
   const alone = insistent ? 'failing' : 'never';
-  const { space, chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools, alone);
+  const { space, limits, chosen, verdicts, work } = judgeCables(zone, setting, cables, request, tools, alone);
   if (!chosen) return { plan: null, verdicts, work };
-  const bound = coverageBound(zone, setting, cables);
+  const bound = coverageBound(zone, setting, cables, limits);
   const { found, check } = chosen;
   return {
     plan: {
@@ -87,6 +88,7 @@ function planZone(
 /** What a search told of the cables of one zone. */
 export interface JudgedCables {
   readonly space: ZoneSpace;
+  readonly limits: ZoneLimits;
   /** Legal layouts, best first; several of one cable are possible. */
   readonly legal: readonly Legal[];
   readonly chosen: Legal | null;
@@ -109,10 +111,11 @@ export function judgeCables(
 ): JudgedCables {
   tools.onPhase?.('prepare');
   const space = zoneSpace(zone, setting);
-  const refusalOf = refuser(space);
+  const limits = zoneLimits(zone, setting);
+  const refusalOf = refuser(space, limits);
   const refused = cables.flatMap((cable) => refusalOf(cable) ?? []);
   const open = cables.filter(({ id }) => !refused.some(({ cable }) => cable === id));
-  if (open.length === 0) return { space, legal: [], chosen: null, verdicts: refused, work: 0 };
+  if (open.length === 0) return { space, limits, legal: [], chosen: null, verdicts: refused, work: 0 };
   tools.onPhase?.('solve');
   const search = (wanted: readonly Cable[], budgets: readonly EffortBudget[]) =>
     searchZone(space, wanted, {
@@ -150,5 +153,5 @@ export function judgeCables(
     cables.flatMap(({ id }) => known.filter(({ cable }) => cable === id)),
     cables,
   );
-  return { space, legal, chosen, verdicts, work: searched.work };
+  return { space, limits, legal, chosen, verdicts, work: searched.work };
 }

@@ -28,8 +28,8 @@
 import { areaOf } from '../geometry/region.js';
 import { routingArea, targetArea } from '../geometry/zone-area.js';
 import { type Cable, cornerSaving, heatRadius, type Setting, type Zone } from '../problem.js';
-import { longestFit } from './fit.js';
-import { beyondReach, reachOf } from './reach.js';
+import { type ZoneLimits, zoneLimits } from './fit.js';
+import { beyondReach } from './reach.js';
 
 export interface CoverageBound {
   /** No legal layout heats a larger share of the target. */
@@ -68,21 +68,27 @@ export const sweptArea = (setting: Setting, length: number): number => {
 
 const percent = (fraction: number): string => `${(100 * fraction).toFixed(2)} %`;
 
-/** Proven upper bound on heated target / target over every legal layout with any of `cables`. */
-export const coverageBound = (zone: Zone, setting: Setting, cables: readonly Cable[]): CoverageBound => {
+/**
+ * Proven upper bound on heated target / target over every legal layout with any of `cables`. `limits`: those of this
+ * zone and setting, where the caller has them.
+ */
+export const coverageBound = (
+  zone: Zone,
+  setting: Setting,
+  cables: readonly Cable[],
+  limits: ZoneLimits = zoneLimits(zone, setting),
+): CoverageBound => {
   const target = targetArea(zone, routingArea(zone));
   const total = areaOf(target);
   if (total <= 0) return { fraction: 1, basis: 'there is no target area to heat' };
-  const reach = reachOf(zone, setting.lattice);
-  const within = total - areaOf(beyondReach(reach, target, heatRadius(setting)));
+  const within = total - areaOf(beyondReach(limits.reach(), target, heatRadius(setting)));
   const sweeps = ({ length }: Cable): number => sweptArea(setting, length - zone.leadIn);
   // Only if every cable that sweeps all within reach is too long to be laid does the sweep of the others count.
   const short = cables.filter((cable) => sweeps(cable) < within);
   const long = cables.filter((cable) => !short.includes(cable));
   let tooLong = false;
   if (short.length > 0 && long.length > 0) {
-    const fit = longestFit(zone, setting, reach);
-    tooLong = long.every(({ length, tolerance }) => length * (1 + tolerance) > fit);
+    tooLong = long.every(({ length, tolerance }) => length * (1 + tolerance) > limits.longest());
   }
   if (long.length === 0 || tooLong) {
     const fraction = Math.max(0, ...short.map(sweeps)) / total;

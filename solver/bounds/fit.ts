@@ -21,7 +21,15 @@ import { lineOf } from '../check/line.js';
 import { spacingRule } from '../check/spacing-rule.js';
 import { areaOf, grow, intersect, regionOf, subtract, tube } from '../geometry/region.js';
 import { cornerRadius, cornerSaving, type Point, type Region, type Setting, type Zone } from '../problem.js';
-import { areaAround, type Reach } from './reach.js';
+import { areaAround, type Reach, reachOf } from './reach.js';
+
+const once = <T>(reckon: () => T): (() => T) => {
+  let known: { readonly value: T } | null = null;
+  return () => {
+    known ??= { value: reckon() };
+    return known.value;
+  };
+};
 
 /** Larger than the error of polygonised arcs and of the judge's spacing tolerance, mm. */
 const ROUNDING = 0.05;
@@ -131,6 +139,18 @@ const longestPacked = (setting: Setting, roomWithin: (radius: number) => number)
     ),
   );
   return Math.max(pitch, (room - first + slack) / rate + 2 * pitch) + SHORT;
+};
+
+/** What holds for every layout of a zone, worked out when first asked for. */
+export interface ZoneLimits {
+  reach(): Reach;
+  /** See `longestFit`. */
+  longest(): number;
+}
+
+export const zoneLimits = (zone: Zone, setting: Setting): ZoneLimits => {
+  const reach = once(() => reachOf(zone, setting.lattice));
+  return { reach, longest: once(() => longestFit(zone, setting, reach())) };
 };
 
 /** Length of cable (mm, lead-in included) that no legal path with its reserve can exceed. */

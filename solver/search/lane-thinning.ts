@@ -72,30 +72,42 @@ export function thinLanes(
       if (wishes.every((w) => w.at > c || w.odd === 0)) common[count + c] = first(c);
     if (forced < 0 || c >= forced) if (wishes.every((w) => w.at <= c || n % 2 === w.odd)) rest[c] = last(c);
   }
-  for (let k = 2; k <= n; k++)
+  // steps[upTo % 2][c * wide + g - minGap]: what lane c costs behind one g studs before it.
+  const wide = widest - minGap + 1;
+  const steps = [0, 1].map((upTo) => {
+    const allowed = new Float64Array(count * wide).fill(Infinity);
+    for (let c = minGap; c < count; c++)
+      for (let g = minGap; costs.lane[real(c)] && g <= widest && g <= c; g++)
+        if (follows(c - g, c, upTo)) allowed[c * wide + g - minGap] = between(c - g, c);
+    return allowed;
+  });
+  for (let k = 2; k <= n; k++) {
+    const onward = steps[(k - 1) % 2];
+    // One lane more beyond p: n - k + 1 lanes lie up to p.
+    const back = steps[(n - k + 1) % 2];
+    const [before, beyond] = [(k - 1) * count, (k - 2) * count];
     for (let c = minGap; c < count; c++) {
-      if (!costs.lane[real(c)]) continue;
+      const further = rest[beyond + c];
+      let least = Infinity;
+      let lane = -1;
       for (let g = minGap; g <= widest && g <= c; g++) {
         const p = c - g;
-        const before = common[(k - 1) * count + p];
-        if (before < Infinity && follows(p, c, k - 1)) {
-          const cost = before + between(p, c);
-          if (cost < common[k * count + c]) {
-            common[k * count + c] = cost;
-            from[k * count + c] = p;
-          }
+        const step = c * wide + g - minGap;
+        const cost = common[before + p] + onward[step];
+        if (cost < least) {
+          least = cost;
+          lane = p;
         }
-        // One lane more beyond p: n - k + 1 lanes lie up to p.
-        const beyond = rest[(k - 2) * count + c];
-        if (beyond < Infinity && follows(p, c, n - k + 1)) {
-          const cost = beyond + between(p, c);
-          if (cost < rest[(k - 1) * count + p]) {
-            rest[(k - 1) * count + p] = cost;
-            to[(k - 1) * count + p] = c;
-          }
+        const onto = further + back[step];
+        if (onto < rest[before + p]) {
+          rest[before + p] = onto;
+          to[before + p] = c;
         }
       }
+      common[k * count + c] = least;
+      from[k * count + c] = lane;
     }
+  }
   let best: { p: number; c: number } | null = null;
   let least = Infinity;
   for (let p = n - 2; p >= 1; p -= 2)
@@ -143,13 +155,12 @@ export interface Change {
   readonly cold: number;
 }
 
-/** Every place along the cross lanes of a choice for a change to fewer lanes on one side. */
+/** Every place along the cross lanes of a choice for a change to fewer lanes on either side. */
 export function changesOf(
   space: ZoneSpace,
   choice: LaneChoice,
   { full, few, fewCold, block, turns }: ThinLanes,
-  side: End,
-): Change[] {
+): Record<End, Change[]> {
   const { usable, setting } = space;
   const { pitch } = setting.lattice;
   const cross = choice.cross.lanes;
@@ -157,30 +168,33 @@ export function changesOf(
   const [from, to] = block;
   /** lengths[k]: of the block's lanes from the first cross lane up to the k-th. */
   const lengths = (lanes: Int32Array): Float64Array => {
-    const sums = new Float64Array(cross.length);
-    for (let k = 1; k < cross.length; k++) {
-      sums[k] = sums[k - 1];
-      for (let m = from; m <= to; m++) {
-        if (lanes[m] < 0) continue;
+    const studs = new Int32Array(cross.length);
+    for (const lane of lanes.subarray(from, to + 1)) {
+      if (lane < 0) continue;
+      for (let k = 1; k < cross.length; k++)
         for (let x = cross[k - 1]; x < cross[k]; x++)
-          if (usable[node(lanes[m], x)] && usable[node(lanes[m], x + 1)]) sums[k] += pitch;
-      }
+          if (usable[node(lane, x)] && usable[node(lane, x + 1)]) studs[k]++;
     }
-    return sums;
+    let sum = 0;
+    return Float64Array.from(studs, (count) => {
+      sum += count;
+      return sum * pitch;
+    });
   };
   const [all, fewer] = [lengths(full.lanes), lengths(few)];
   const last = cross.length - 1;
   const deep = (full.lanes[to] - full.lanes[from]) * pitch;
   const whole = expectedLength(space, full) + deep - turns * cornerSaving(setting.lattice);
   const span = cross[last] - cross[0];
-  const changes: Change[] = [];
-  for (let at = 2; at < last; at++) {
-    const [cut, thin] =
-      side === 'high'
-        ? [all[last] - all[at - 1] - (fewer[last] - fewer[at]), cross[last] - cross[at]]
-        : [all[at] - fewer[at - 1], cross[at - 1] - cross[0]];
+  const change = (at: number, cut: number, thin: number): Change => {
     const cold = full.cold + (thin / span) * (fewCold - full.cold);
-    changes.push({ at, expected: whole - cut, cold });
+    return { at, expected: whole - cut, cold };
+  };
+  const changes: Record<End, Change[]> = { low: [], high: [] };
+  for (let at = 2; at < last; at++) {
+    changes.low.push(change(at, all[at] - fewer[at - 1], cross[at - 1] - cross[0]));
+    const cut = all[last] - all[at - 1] - (fewer[last] - fewer[at]);
+    changes.high.push(change(at, cut, cross[last] - cross[at]));
   }
   return changes;
 }

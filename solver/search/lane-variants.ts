@@ -165,12 +165,7 @@ export class LaneVariants {
     const widest = Math.max(choice.minGap, space.setting.spacing.max);
     const made = ENDS.flatMap((edge): Thinnings[] => {
       const lanes = thinLanes(this.lanes[choice.axis], choice.main, edge, widest, turnWeight);
-      if (!lanes) return [];
-      const changes = {
-        low: changesOf(space, choice, lanes, 'low'),
-        high: changesOf(space, choice, lanes, 'high'),
-      };
-      return [{ edge, lanes, changes }];
+      return lanes ? [{ edge, lanes, changes: changesOf(space, choice, lanes) }] : [];
     });
     this.thinnings.set(choice, made);
     return made;

@@ -51,20 +51,24 @@ export function laneFamily(
   for (let c = 0; c < count; c++)
     if (pairs.lane[c] && (forced < 0 || c <= forced) && wishes.every((w) => w.at > c || w.odd === 0))
       best[count + c] = pairs.before[c] + options.firstCost[c];
-  for (let k = 2; k <= most; k++)
-    for (let c = 0; c < count; c++) {
-      if (!pairs.lane[c]) continue;
-      for (let g = maxGap; g >= minGap; g--) {
-        const p = c - g;
-        if (p < 0 || (forced > p && forced < c)) continue;
-        if (wishes.some((w) => p < w.at && w.at <= c && (k - 1) % 2 !== w.odd)) continue;
-        const cost = best[(k - 1) * count + p] + pairs.between[p * gaps + g - minGap];
-        if (cost < best[k * count + c] - 1e-6) {
-          best[k * count + c] = cost;
-          from[k * count + c] = p;
+  const steps = [allowedSteps(pairs, options, wishes, 0), allowedSteps(pairs, options, wishes, 1)];
+  for (let k = 2; k <= most; k++) {
+    const step = steps[(k - 1) % 2];
+    const before = (k - 1) * count;
+    for (let c = (k - 1) * minGap; c < count; c++) {
+      let least = Infinity;
+      let lane = -1;
+      for (let g = Math.min(maxGap, c); g >= minGap; g--) {
+        const cost = best[before + c - g] + step[c * gaps + g - minGap];
+        if (cost < least - 1e-6) {
+          least = cost;
+          lane = c - g;
         }
       }
+      best[k * count + c] = least;
+      from[k * count + c] = lane;
     }
+  }
   const family: (LaneSet | null)[] = [null];
   for (let k = 1; k <= most; k++) {
     let end = -1;
@@ -90,6 +94,28 @@ export function laneFamily(
     family.push({ lanes, cold: least, runLength });
   }
   return family;
+}
+
+/**
+ * What lane c may cost after a lane g studs below it, at [c * gaps + g - minGap], where an even (0) or odd (1) number of
+ * lanes lies below c; Infinity where it may not follow.
+ */
+function allowedSteps(
+  { lane, between }: LaneCosts,
+  { minGap, maxGap, forced }: LaneOptions,
+  wishes: readonly ParityWish[],
+  odd: 0 | 1,
+): Float64Array {
+  const gaps = maxGap - minGap + 1;
+  const steps = new Float64Array(lane.length * gaps).fill(Infinity);
+  for (let c = 0; c < lane.length; c++)
+    for (let g = minGap; lane[c] && g <= Math.min(maxGap, c); g++) {
+      const p = c - g;
+      if (forced > p && forced < c) continue;
+      if (wishes.some((w) => p < w.at && w.at <= c && odd !== w.odd)) continue;
+      steps[c * gaps + g - minGap] = between[p * gaps + g - minGap];
+    }
+  return steps;
 }
 
 /** `axis` 'y' gives rows, 'x' gives columns. Cold area before the first, between neighbouring, and after the last lane, for every channel and gap. */

@@ -143,7 +143,7 @@ describe('a corridor', () => {
       const thin = thinLanes(lanes.rows, choice.main, edge, 3, TURN_WEIGHT);
       if (!thin) throw new Error('no lanes');
       for (const side of ENDS) {
-        const changes = changesOf(space, choice, thin, side);
+        const changes = changesOf(space, choice, thin)[side];
         const lengths = changes.map(({ expected }) => expected);
         expect(lengths).toEqual([...lengths].sort((a, b) => (side === 'high' ? a - b : b - a)));
         for (const change of changes.filter((_, k) => k % 6 === 3)) {
@@ -166,7 +166,7 @@ describe('a corridor', () => {
   it('lanes keep the least gap on either side of the change, and no edge joins lanes that do not meet', () => {
     const { space, lanes, choice } = corridor();
     const thin = thinLanes(lanes.rows, choice.main, 'high', 3, TURN_WEIGHT);
-    const change = thin && changesOf(space, choice, thin, 'low')[9];
+    const change = thin && changesOf(space, choice, thin).low[9];
     if (!thin || !change) throw new Error('no lanes');
     const made = thinned(space, choice, thin, 'low', change);
     const grid = gridOfChoice(space, made, mouthsOf(space, 4), TURN_WEIGHT);
