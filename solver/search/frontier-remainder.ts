@@ -89,7 +89,7 @@ export class Remainder implements Estimate {
     this.column = cell % view.width;
     this.sign = ((Math.floor(cell / view.width) + 1) & 1) === 0 ? 1 : -1;
     const begin = rest.from[cell + 1];
-    const stop = rest.from[cell + 2];
+    const stop = begin + rest.count[cell + 1];
     this.lone = stop - begin === 1;
     this.single = this.lone ? rest.list[begin] : -1;
     for (let k = begin; k < stop; k++) this.rank[rest.list[k]] = k - begin;
@@ -148,7 +148,7 @@ export class Remainder implements Estimate {
   private manyPieces(keys: Int32Array, base: number, endPlaced: boolean): number {
     const { rest, view, cell, column, plugs, colour } = this;
     const begin = rest.from[cell + 1];
-    const count = rest.from[cell + 2] - begin;
+    const count = rest.count[cell + 1];
     plugs.fill(0, 0, count);
     colour.fill(0, 0, count);
     const { width } = view;

@@ -12,8 +12,9 @@ const KEPT = 24;
 export interface RestTable {
   /** at[t * width + c]: piece of the first unprocessed cell of column c before step t, -1 where it is absent. */
   readonly at: Int32Array;
-  /** Distinct pieces before step t: list[from[t] .. from[t + 1]). */
+  /** Distinct pieces before step t: count[t] of them, from list[from[t]] on. */
   readonly from: Int32Array;
+  readonly count: Int32Array;
   readonly list: Int32Array;
   /** Piece that holds the start before step t, -1 once the start has been processed. */
   readonly startPiece: Int32Array;
@@ -34,7 +35,8 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
   const single = new Float64Array(2 * size * KEPT).fill(Number.POSITIVE_INFINITY);
   const table = {
     at: new Int32Array((size + 1) * width).fill(-1),
-    from: new Int32Array(size + 2),
+    from: new Int32Array(size + 1),
+    count: new Int32Array(size + 1),
     list: new Int32Array(0),
     startPiece: new Int32Array(size + 1).fill(-1),
     imbalance: new Int32Array(size),
@@ -54,7 +56,9 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     }
     return root;
   };
-  const lists: number[][] = [];
+  /** Step that a piece was last listed before. */
+  const listed = new Int32Array(size).fill(-1);
+  const list: number[] = [];
   for (let t = size - 1; t >= 0; t--) {
     if (present[t] === 1) {
       owner[t] = t;
@@ -66,25 +70,20 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     }
     const row = Math.floor(t / width);
     const column = t - row * width;
-    const pieces: number[] = [];
+    table.from[t] = list.length;
     for (let c = 0; c < width; c++) {
       const cell = (c >= column ? row : row + 1) * width + c;
       if (cell >= size || present[cell] === 0) continue;
       const piece = find(cell);
       table.at[t * width + c] = piece;
-      if (!pieces.includes(piece)) pieces.push(piece);
+      if (listed[piece] === t) continue;
+      listed[piece] = t;
+      list.push(piece);
     }
-    lists.push(pieces);
+    table.count[t] = list.length - table.from[t];
     if (view.start >= t) table.startPiece[t] = find(view.start);
   }
-  const flat: number[] = [];
-  for (let t = 0; t < size; t++) {
-    table.from[t] = flat.length;
-    flat.push(...lists[size - 1 - t]);
-  }
-  table.from[size] = flat.length;
-  table.from[size + 1] = flat.length;
-  table.list = Int32Array.from(flat);
+  table.list = Int32Array.from(list);
   for (let list = 0; list < 2 * size; list++) {
     for (let k = 1; k < KEPT; k++) single[list * KEPT + k] += single[list * KEPT + k - 1];
   }
@@ -115,8 +114,12 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     const base = into * KEPT;
     let a = 0;
     let b = other * KEPT;
-    merged.set(single.subarray(base, base + KEPT));
-    for (let k = 0; k < KEPT; k++) single[base + k] = merged[a] <= single[b] ? merged[a++] : single[b++];
+    for (let k = 0; k < KEPT; k++) merged[k] = single[base + k];
+    for (let k = 0; k < KEPT; k++) {
+      const least = merged[a] <= single[b] ? merged[a++] : single[b++];
+      single[base + k] = least;
+      if (least === Number.POSITIVE_INFINITY) break;
+    }
   }
 }
 
