@@ -113,10 +113,14 @@ const screenWork = (budget: EffortBudget, nodes: number): number =>
 const refineWork = (budget: EffortBudget, nodes: number): number =>
   budget.refineWork + Math.min(300_000, beyond(nodes) * 300);
 
-/** Large grids are worked out with fewer states. */
+/** Large grids are worked out with fewer states, but for the one that promises most: a narrow beam loses itself there. */
 const LEAST_SHARE = 2 / 3;
-const refineStates = ({ refineStates: states, refineWork }: EffortBudget, nodes: number): number =>
-  Math.max(LEAST_SHARE * states, Math.min(states, (1.5 * refineWork) / nodes));
+const STATES_OF_FIRST = 600;
+const refineStates = (budget: EffortBudget, nodes: number, first: boolean): number => {
+  const { refineStates: states, refineWork } = budget;
+  const usual = Math.max(LEAST_SHARE * states, Math.min(states, (1.5 * refineWork) / nodes));
+  return first && beyond(nodes) > 0 ? Math.max(usual, STATES_OF_FIRST) : usual;
+};
 
 /** Integer solves that picking cable and route together may take: with a length to meet they are hard. */
 const LENGTH_ROUNDS = 2;
@@ -319,7 +323,7 @@ class ZoneSearch {
     const route = routeLanes(this.space, choice, this.mouths, {
       ...this.tailLimits(choice),
       turnWeight: this.options.turnWeight,
-      maxStates: refine ? refineStates(budget, choice.nodes) : budget.screenStates,
+      maxStates: refine ? refineStates(budget, choice.nodes, this.refineSpent === 0) : budget.screenStates,
       sweeps: refine ? budget.refineSweeps : budget.screenSweeps,
       coarseNodes: budget.coarseNodes,
       windowStates: budget.windowStates,
