@@ -4,6 +4,11 @@ import type { LaneSet } from './lanes.js';
 /** What a lane costs for lying off its place among evenly spread lanes, mm2 for each square stud: it breaks ties. */
 export const UNEVEN = 0.1;
 
+/** A set of lanes, and what it costs but for the price, mm2: cold floor and unevenness. */
+export interface PricedLanes extends LaneSet {
+  readonly cost: number;
+}
+
 /**
  * The set of as many lanes, each between the same breaks as before, that costs least with a price (mm2 a stud) on
  * gaps, each as often as the route crosses it; of equals the most evenly spread. Null where there is none.
@@ -13,7 +18,7 @@ export function pricedLanes(
   before: LaneSet,
   crossed: Int32Array,
   price: number,
-): LaneSet | null {
+): PricedLanes | null {
   const count = costs.lane.length;
   const n = before.lanes.length;
   const { minGap, maxGap, forced, firstCost, lastCost } = options;
@@ -66,6 +71,8 @@ export function pricedLanes(
   }
   let cold =
     costs.before[lanes[0]] + firstCost[lanes[0]] + costs.after[lanes[n - 1]] + lastCost[lanes[n - 1]];
+  let priced = 0;
+  for (let k = 1; k < n; k++) priced += price * crossed[k - 1] * (lanes[k] - lanes[k - 1]);
   for (let k = 1; k < n; k++) cold += costs.between[lanes[k - 1] * gaps + lanes[k] - lanes[k - 1] - minGap];
-  return { lanes, cold, runLength };
+  return { lanes, cold, runLength, cost: least - priced };
 }

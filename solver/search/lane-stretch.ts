@@ -16,8 +16,10 @@ import type { Mouths } from './mouths.js';
 import { type GridFind, gridOfChoice } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
-/** Halvings of the price of length; enough to tell single studs apart. */
-const HALVINGS = 26;
+/** Prices of length tried at most. */
+const PRICES = 26;
+/** What lanes cost closer than this counts as equal, mm2. */
+const ROUNDING = 1e-3;
 /** Highest price, mm2 of cold floor a mm. */
 const DEAREST = 400;
 
@@ -29,6 +31,8 @@ export interface Stretched {
   readonly rows: LaneSet;
   readonly columns: LaneSet;
   readonly longer: number;
+  /** Cold floor and uneven gaps, mm2. */
+  readonly cost: number;
 }
 
 /**
@@ -58,28 +62,31 @@ export function stretchLanes(
   const at = (price: number): Stretched | null => {
     const moved = (axis: RunAxis) =>
       choice.thinning && axis === choice.axis
-        ? before[axis]
+        ? { ...before[axis], cost: before[axis].cold }
         : pricedLanes(lanes[axis], before[axis], crossed[axis], price * pitch);
     const [rows, columns] = [moved('rows'), moved('columns')];
     if (!rows || !columns) return null;
-    return { rows, columns, longer: span(rows, crossed.rows) + span(columns, crossed.columns) - now };
+    const longer = span(rows, crossed.rows) + span(columns, crossed.columns) - now;
+    return { rows, columns, longer, cost: rows.cost + columns.cost };
   };
-  let best: Stretched | null = null;
-  const fits = (s: Stretched) => s.longer >= least && s.longer <= most;
-  const cold = (s: Stretched) => s.rows.cold + s.columns.cold;
+  const fits = ({ longer }: Stretched) => longer >= least && longer <= most;
+  const plain = at(0);
+  if (!plain || fits(plain)) return plain;
   // A higher price makes the route shorter.
-  let low = -DEAREST;
-  let high = DEAREST;
-  for (let k = 0; k < HALVINGS; k++) {
-    const price = k === 0 ? 0 : (low + high) / 2;
+  const farthest = at(plain.longer > most ? DEAREST : -DEAREST);
+  if (!farthest || (plain.longer > most ? farthest.longer > most : farthest.longer < least)) return null;
+  // Between two prices only the one at which their lanes cost the same can have others that cost less.
+  let best = fits(farthest) ? farthest : null;
+  let [near, far] = [plain, farthest];
+  for (let k = 0; k < PRICES; k++) {
+    const price = (far.cost - near.cost) / (near.longer - far.longer);
     const found = at(price);
     if (!found) return null;
-    if (fits(found) && (!best || cold(found) < cold(best))) best = found;
-    if (found.longer > most) low = price;
-    else if (found.longer < least) high = price;
-    else if (price > 0) high = price;
-    else low = price;
-    if (best && price === 0) break;
+    const cheaper = found.cost + price * found.longer < near.cost + price * near.longer - ROUNDING;
+    if (fits(found) && (!best || found.cost < best.cost)) best = found;
+    if (!cheaper) break;
+    if (plain.longer > most ? found.longer > most : found.longer < least) near = found;
+    else far = found;
   }
   return best;
 }
