@@ -113,6 +113,9 @@ const screenWork = (budget: EffortBudget, nodes: number): number =>
 const refineWork = (budget: EffortBudget, nodes: number): number =>
   budget.refineWork + Math.min(300_000, beyond(nodes) * 300);
 
+/** Sweeps for the most promising choice of a round: which of the four does best cannot be told beforehand. */
+const SWEEPS_OF_FIRST = 4;
+
 /** Large grids are worked out with fewer states, but for the one that promises most: a narrow beam loses itself there. */
 const LEAST_SHARE = 2 / 3;
 const STATES_OF_FIRST = 600;
@@ -316,6 +319,7 @@ class ZoneSearch {
 
   private route(choice: LaneChoice, stage: 'screen' | 'refine', budget: EffortBudget): LaneRoute | null {
     const refine = stage === 'refine';
+    const first = this.refineSpent === 0;
     const small = choice.nodes <= SMALL_GRID;
     const exact = refine && (small ? this.smallTries < SMALL_TRIES : this.exactTries < budget.exactTries);
     if (exact && small) this.smallTries++;
@@ -323,8 +327,8 @@ class ZoneSearch {
     const route = routeLanes(this.space, choice, this.mouths, {
       ...this.tailLimits(choice),
       turnWeight: this.options.turnWeight,
-      maxStates: refine ? refineStates(budget, choice.nodes, this.refineSpent === 0) : budget.screenStates,
-      sweeps: refine ? budget.refineSweeps : budget.screenSweeps,
+      maxStates: refine ? refineStates(budget, choice.nodes, first) : budget.screenStates,
+      sweeps: refine ? Math.max(first ? SWEEPS_OF_FIRST : 0, budget.refineSweeps) : budget.screenSweeps,
       coarseNodes: budget.coarseNodes,
       windowStates: budget.windowStates,
       maxWindows: refine ? budget.maxWindows : budget.maxWindows / 2,
