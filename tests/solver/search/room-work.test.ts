@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { EFFORTS } from '../../../solver/search/effort.js';
+import {
+  leastScreens,
+  refineStates,
+  refineSweeps,
+  refineWork,
+  screenWork,
+} from '../../../solver/search/room-work.js';
+
+// The project's own budgets: what is checked is how they hang together, no outside source.
+const [quick] = EFFORTS.quick;
+const NODES = [50, 150, 600, 900, 901, 1500, 2600, 10_000];
+
+describe('work that a room may take', () => {
+  it('rooms of everyday size get the budget, larger ones more, up to a limit', () => {
+    for (const budget of EFFORTS.thorough)
+      for (const [work, own] of [
+        [screenWork, budget.screenWork],
+        [refineWork, budget.refineWork],
+      ] as const) {
+        const works = NODES.map((nodes) => work(budget, nodes));
+        expect(works.slice(0, 4)).toEqual([own, own, own, own]);
+        expect(works).toEqual([...works].sort((a, b) => a - b));
+        expect(work(budget, 1e6)).toBe(work(budget, 1e7));
+      }
+  });
+
+  it('the most promising choice gets at least the states and sweeps of the others, at every effort', () => {
+    for (const budget of EFFORTS.thorough)
+      for (const nodes of NODES) {
+        expect(refineStates(budget, nodes, true)).toBeGreaterThanOrEqual(refineStates(budget, nodes, false));
+        expect(refineSweeps(budget, true)).toBeGreaterThanOrEqual(refineSweeps(budget, false));
+      }
+    expect(refineSweeps(quick, true)).toBe(4);
+  });
+
+  it('other choices get no more states than the budget has, and two thirds at least', () => {
+    for (const budget of EFFORTS.thorough)
+      for (const nodes of NODES) {
+        const share = refineStates(budget, nodes, false) / budget.refineStates;
+        expect(share).toBeLessThanOrEqual(1);
+        expect(share).toBeGreaterThan(0.66);
+      }
+  });
+
+  it('one screened choice is enough only in a first round and on a grid that is not large', () => {
+    expect([leastScreens(600, 1), leastScreens(600, 2), leastScreens(1200, 1)]).toEqual([1, 4, 8]);
+  });
+});
