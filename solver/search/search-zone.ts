@@ -11,7 +11,7 @@ import type { LaneRoute } from './route-lanes.js';
 import type { Pair } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
-import { isHopeful, isPoor, type Standing, worthAnotherRound } from './standing.js';
+import { isHopeful, isWanting, type Standing, worthAnotherRound } from './standing.js';
 import { buildTail, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -164,7 +164,7 @@ class ZoneSearch {
       const small = draft.route.choice.nodes <= SMALL_GRID;
       const standing = this.standing();
       if (!isHopeful(draft.score, standing)) continue;
-      if (k < budget.finish || (isPoor(standing) && (small || k < 2 * budget.finish)))
+      if (k < budget.finish || (isWanting(standing) && (small || k < 2 * budget.finish)))
         this.finish(draft, budget);
     }
   }

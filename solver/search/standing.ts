@@ -28,13 +28,15 @@ const AGAIN_BESIDE_PROMISE = 2.5;
 const ROUNDS_WHERE_COLD = 4;
 const COLD_SHARE = 0.015;
 
-/** Whether more drafts than usual are worth shaping in full. */
-export const isPoor = ({ score, promise, total }: Standing): boolean =>
+const isPoor = ({ score, promise, total }: Standing): boolean =>
   score > Math.max(POOR * total, POOR_BESIDE_PROMISE * promise);
+
+/** Whether more drafts than usual are worth shaping in full: layouts are poor, or were in an earlier round. */
+export const isWanting = (standing: Standing): boolean => standing.round > 1 || isPoor(standing);
 
 /** Whether a draft with such a score, roughly shaped, may beat the best layout once it is shaped in full. */
 export const isHopeful = (draft: number, standing: Standing): boolean =>
-  draft <= standing.score * (isPoor(standing) ? HOPEFUL_WHERE_POOR : HOPEFUL);
+  draft <= standing.score * (isWanting(standing) ? HOPEFUL_WHERE_POOR : HOPEFUL);
 
 /** Whether to seek routes once more. */
 export function worthAnotherRound(standing: Standing): boolean {
