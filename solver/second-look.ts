@@ -16,6 +16,8 @@ export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   parityWork: quick.parityWork / 8,
   refine: 2,
   refineWork: quick.refineWork / 8,
+  firstSweeps: quick.refineSweeps,
+  firstStates: 0,
   finish: 1,
   fits: 1,
   maxWindows: 20,

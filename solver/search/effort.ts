@@ -16,6 +16,9 @@ export interface EffortBudget {
   readonly refine: number;
   readonly refineStates: number;
   readonly refineWork: number;
+  /** Sweeps for the most promising of those in each round, and its least states where the grid is large. */
+  readonly firstSweeps: number;
+  readonly firstStates: number;
   /** How many of those, after a rough shaping of all, are shaped in full. */
   readonly finish: number;
   /** Most cables, longest first, that get lanes of their own when no cable was fitted. */
@@ -49,6 +52,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 6,
     refineStates: 150,
     refineWork: 200_000,
+    firstSweeps: 4,
+    firstStates: 600,
     finish: 2,
     fits: 8,
     maxWindows: 12,
@@ -73,6 +78,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 8,
     refineStates: 800,
     refineWork: 1_300_000,
+    firstSweeps: 4,
+    firstStates: 600,
     finish: 4,
     fits: 12,
     maxWindows: 120,
@@ -97,6 +104,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refine: 16,
     refineStates: 2000,
     refineWork: 9_000_000,
+    firstSweeps: 4,
+    firstStates: 600,
     finish: 8,
     fits: 60,
     maxWindows: 400,

@@ -22,18 +22,15 @@ export const screenWork = (budget: EffortBudget, nodes: number): number =>
 export const refineWork = (budget: EffortBudget, nodes: number): number =>
   budget.refineWork + Math.min(300_000, beyond(nodes) * 300);
 
-/** Sweeps for the most promising choice of a round: which of the four does best cannot be told beforehand. */
-const SWEEPS_OF_FIRST = 4;
-
+/** `first`: the most promising choice of a round; which of the four sweeps does best cannot be told beforehand. */
 export const refineSweeps = (budget: EffortBudget, first: boolean): number =>
-  first ? Math.max(SWEEPS_OF_FIRST, budget.refineSweeps) : budget.refineSweeps;
+  first ? budget.firstSweeps : budget.refineSweeps;
 
-/** Large grids are worked out with fewer states, but for the one that promises most: a narrow beam loses itself there. */
+/** Large grids are worked out with fewer states, but for the first: a narrow beam loses itself there. */
 const LEAST_SHARE = 2 / 3;
-const STATES_OF_FIRST = 600;
 
 export const refineStates = (budget: EffortBudget, nodes: number, first: boolean): number => {
   const { refineStates: states, refineWork: work } = budget;
   const usual = Math.max(LEAST_SHARE * states, Math.min(states, (1.5 * work) / nodes));
-  return first && beyond(nodes) > 0 ? Math.max(usual, STATES_OF_FIRST) : usual;
+  return first && beyond(nodes) > 0 ? Math.max(usual, budget.firstStates) : usual;
 };
