@@ -24,13 +24,8 @@ export interface Legal {
 /** Every legal layout, best first. */
 export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight: number): Legal[] {
   const { zone, setting } = space;
-  const seen = new Set<string>();
-  const distinct = all.filter(({ cable, trace }) => {
-    const name = `${cable.id} ${trace.path.join(' ')} ${trace.reserve.join(' ')}`;
-    return !seen.has(name) && seen.add(name);
-  });
   return inOrder(
-    distinct.flatMap((found): Legal[] => {
+    all.flatMap((found): Legal[] => {
       const check = checkTrace(zone, setting, found.cable, found.trace);
       if (!check.ok) return [];
       const { coverage, length } = check;

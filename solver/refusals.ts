@@ -2,6 +2,7 @@
 import { sweptArea } from './bounds/area.js';
 import { longestInBuffer, type ZoneLimits, zoneLimits } from './bounds/fit.js';
 import { areaOf } from './geometry/region.js';
+import { once } from './once.js';
 import type { CableVerdict, RefusalReason } from './plan-types.js';
 import type { Cable } from './problem.js';
 import { beyondLimits, densityOf } from './search/density.js';
@@ -100,14 +101,6 @@ export const refusal = (
   turns: null,
   detail,
 });
-
-const once = (reckon: () => number): (() => number) => {
-  let known: number | null = null;
-  return () => {
-    known ??= reckon();
-    return known;
-  };
-};
 
 /** Least length (mm) from the entry to a node in the buffer along free channels, -1 when there is none. */
 function wayToBuffer({ s, start, buffer }: ZoneSpace): number {

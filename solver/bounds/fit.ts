@@ -20,16 +20,9 @@
 import { lineOf } from '../check/line.js';
 import { spacingRule } from '../check/spacing-rule.js';
 import { areaOf, grow, intersect, regionOf, subtract, tube } from '../geometry/region.js';
+import { once } from '../once.js';
 import { cornerRadius, cornerSaving, type Point, type Region, type Setting, type Zone } from '../problem.js';
 import { areaAround, type Reach, reachOf } from './reach.js';
-
-const once = <T>(reckon: () => T): (() => T) => {
-  let known: { readonly value: T } | null = null;
-  return () => {
-    known ??= { value: reckon() };
-    return known.value;
-  };
-};
 
 /** Larger than the error of polygonised arcs and of the judge's spacing tolerance, mm. */
 const ROUNDING = 0.05;

@@ -20,10 +20,9 @@ export class Ascent {
   readonly dearest: number;
   private readonly forbidden: number;
   private endShift = 0;
-  /** Per cell: skipping (capped), a corner (Infinity where the path may not pass), ending. */
+  /** Per cell: skipping (capped) and a corner (Infinity where the path may not pass). */
   private readonly skip: Float64Array;
   private readonly turn: Float64Array;
-  private readonly ends: Float64Array;
   /** Share of what a cell knows that each of its sides gets, forwards and backwards; 0 without sides there. */
   private readonly shareOn: Float64Array;
   private readonly shareBack: Float64Array;
@@ -41,7 +40,6 @@ export class Ascent {
     }
     this.skip = view.skipCost.map((cost) => Math.min(cost, this.forbidden));
     this.turn = view.turnCost.map((cost, t) => (view.endOnly[t] === 1 ? Number.POSITIVE_INFINITY : cost));
-    this.ends = view.endCost;
     this.shareOn = new Float64Array(this.size);
     this.shareBack = new Float64Array(this.size);
     for (let t = 0; t < this.size; t++) {
@@ -53,12 +51,58 @@ export class Ascent {
   }
 
   /**
-   * One round: every cell hands what it knows about its right and lower (left and upper) side on to the neighbours
-   * there: what the side would cost used and unused, the difference shared out among the cell's sides.
+   * One round, forwards (backwards): every cell hands what it knows about its right and lower (left and upper) side on
+   * to the neighbours there, which is what the side would cost used less what it would cost unused, shared out.
    */
   round(forwards: boolean): void {
-    if (forwards) this.forwards();
-    else this.backwards();
+    const { pay, size, forbidden, endShift, skip, turn } = this;
+    const { width, start, endCost } = this.view;
+    const shares = forwards ? this.shareOn : this.shareBack;
+    // x and y are what the sides handed on pay, left and up what those opposite pay, as seen the way the round goes.
+    const [onX, onY, backX, backY] = forwards ? [RIGHT, DOWN, LEFT, UP] : [LEFT, UP, RIGHT, DOWN];
+    const step = forwards ? 1 : -1;
+    for (let n = 0, t = forwards ? 0 : size - 1; n < size; n++, t += step) {
+      const share = shares[t];
+      if (share === 0) continue;
+      const p = 4 * t;
+      const x = pay[p + onX];
+      const y = pay[p + onY];
+      const left = pay[p + backX];
+      const up = pay[p + backY];
+      let usedX = x;
+      let usedY = y;
+      let restX: number;
+      let restY: number;
+      if (t === start) {
+        restX = Math.min(left, up, y, forbidden);
+        restY = Math.min(left, up, x, forbidden);
+      } else {
+        const along = turn[t] + Math.min(up, y);
+        const across = turn[t] + Math.min(left, x);
+        const straight = turn[t] === Infinity ? Infinity : 0;
+        usedX += Math.min(straight + left, along);
+        usedY += Math.min(straight + up, across);
+        restX = Math.min(skip[t], straight + up + y, along + left);
+        restY = Math.min(skip[t], straight + left + x, across + up);
+        if (endCost[t] !== Infinity) {
+          const end = endCost[t] + endShift;
+          usedX = Math.min(usedX, x + end);
+          usedY = Math.min(usedY, y + end);
+          restX = Math.min(restX, end + Math.min(left, up, y));
+          restY = Math.min(restY, end + Math.min(left, up, x));
+        }
+      }
+      if (x < Infinity) {
+        const more = (Math.min(usedX, forbidden) - restX) * share;
+        pay[p + onX] -= more;
+        pay[p + 4 * step + backX] += more;
+      }
+      if (y < Infinity) {
+        const more = (Math.min(usedY, forbidden) - restY) * share;
+        pay[p + onY] -= more;
+        pay[p + 4 * step * width + backY] += more;
+      }
+    }
   }
 
   /** Cheapest choice of cell t that is no end (that of ending there when it can do nothing else), potentials included. */
@@ -96,102 +140,6 @@ export class Ascent {
     const skip = view.skipCost[t];
     if (view.endOnly[t] === 1) return skip;
     return Math.min(skip, l + r, u + d, view.turnCost[t] + Math.min(l, r) + Math.min(u, d));
-  }
-
-  private forwards(): void {
-    const { pay, size, forbidden, endShift, skip, turn, ends, shareOn } = this;
-    const { width, start, right, down } = this.view;
-    for (let t = 0; t < size; t++) {
-      const share = shareOn[t];
-      if (share === 0) continue;
-      const p = 4 * t;
-      const l = pay[p];
-      const u = pay[p + 1];
-      const r = pay[p + 2];
-      const d = pay[p + 3];
-      let usedR = r;
-      let usedD = d;
-      let restR: number;
-      let restD: number;
-      if (t === start) {
-        restR = Math.min(Math.min(l, u), Math.min(d, forbidden));
-        restD = Math.min(Math.min(l, u), Math.min(r, forbidden));
-      } else {
-        const along = turn[t] + Math.min(u, d);
-        const across = turn[t] + Math.min(l, r);
-        const straight = turn[t] === Infinity ? Infinity : 0;
-        usedR += Math.min(straight + l, along);
-        usedD += Math.min(straight + u, across);
-        restR = Math.min(Math.min(skip[t], straight + u + d), along + l);
-        restD = Math.min(Math.min(skip[t], straight + l + r), across + u);
-        if (ends[t] !== Infinity) {
-          const end = ends[t] + endShift;
-          usedR = Math.min(usedR, r + end);
-          usedD = Math.min(usedD, d + end);
-          const lu = Math.min(l, u);
-          restR = Math.min(restR, end + Math.min(lu, d));
-          restD = Math.min(restD, end + Math.min(lu, r));
-        }
-      }
-      if (right[t] === 1) {
-        const x = (Math.min(usedR, forbidden) - restR) * share;
-        pay[p + RIGHT] -= x;
-        pay[p + 4 + LEFT] += x;
-      }
-      if (down[t] === 1) {
-        const y = (Math.min(usedD, forbidden) - restD) * share;
-        pay[p + DOWN] -= y;
-        pay[p + 4 * width + UP] += y;
-      }
-    }
-  }
-
-  private backwards(): void {
-    const { pay, size, forbidden, endShift, skip, turn, ends, shareBack } = this;
-    const { width, start, right, down } = this.view;
-    for (let t = size - 1; t >= 0; t--) {
-      const share = shareBack[t];
-      if (share === 0) continue;
-      const p = 4 * t;
-      const l = pay[p];
-      const u = pay[p + 1];
-      const r = pay[p + 2];
-      const d = pay[p + 3];
-      let usedL = l;
-      let usedU = u;
-      let restL: number;
-      let restU: number;
-      if (t === start) {
-        restL = Math.min(Math.min(r, u), Math.min(d, forbidden));
-        restU = Math.min(Math.min(l, r), Math.min(d, forbidden));
-      } else {
-        const along = turn[t] + Math.min(u, d);
-        const across = turn[t] + Math.min(l, r);
-        const straight = turn[t] === Infinity ? Infinity : 0;
-        usedL += Math.min(straight + r, along);
-        usedU += Math.min(straight + d, across);
-        restL = Math.min(Math.min(skip[t], straight + u + d), along + r);
-        restU = Math.min(Math.min(skip[t], straight + l + r), across + d);
-        if (ends[t] !== Infinity) {
-          const end = ends[t] + endShift;
-          usedL = Math.min(usedL, l + end);
-          usedU = Math.min(usedU, u + end);
-          const rd = Math.min(r, d);
-          restL = Math.min(restL, end + Math.min(rd, u));
-          restU = Math.min(restU, end + Math.min(rd, l));
-        }
-      }
-      if (t > 0 && right[t - 1] === 1) {
-        const x = (Math.min(usedL, forbidden) - restL) * share;
-        pay[p + LEFT] -= x;
-        pay[p - 4 + RIGHT] += x;
-      }
-      if (t >= width && down[t - width] === 1) {
-        const y = (Math.min(usedU, forbidden) - restU) * share;
-        pay[p + UP] -= y;
-        pay[p - 4 * width + DOWN] += y;
-      }
-    }
   }
 }
 

@@ -8,19 +8,16 @@ import type { Estimate } from './frontier-remainder.js';
  */
 const EVEN_SHARE = 0.6;
 
-/** States that there is room for from the start. */
-const FEW = 256;
-
 /** Prunes the states of a step: hopeless ones always, the least promising ones when there are more than allowed. */
 export class Selection {
   /** Cheapest estimate among the states discarded for room; Infinity while there was none. */
   lost = Number.POSITIVE_INFINITY;
   /** True once `limit` (not infeasibility) removed a state. */
   limited = false;
-  private estimates = new Float64Array(FEW);
-  private ranks = new Float64Array(FEW);
-  private scratch = new Float64Array(FEW);
-  private pairs = new Uint8Array(FEW);
+  private estimates = new Float64Array(1024);
+  private ranks = new Float64Array(1024);
+  private scratch = new Float64Array(1024);
+  private pairs = new Uint8Array(1024);
   /** By number of open pieces. */
   private readonly members = new Int32Array(256);
   private mostPairs = 0;

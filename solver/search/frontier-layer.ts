@@ -115,8 +115,8 @@ export function hashKey(keys: Int32Array, base: number, words: number): number {
 /** Back-pointers of every state kept so far: enough to read a path back. */
 export class FrontierTrace {
   count = 0;
-  private parents = new Int32Array(1 << 11);
-  private choices = new Uint8Array(1 << 11);
+  private parents = new Int32Array(1 << 14);
+  private choices = new Uint8Array(1 << 14);
 
   /** Appends all entries of a layer; entry i becomes trace index (returned base) + i. */
   append(layer: FrontierLayer): number {

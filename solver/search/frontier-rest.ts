@@ -114,12 +114,8 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     const base = into * KEPT;
     let a = 0;
     let b = other * KEPT;
-    for (let k = 0; k < KEPT; k++) merged[k] = single[base + k];
-    for (let k = 0; k < KEPT; k++) {
-      const least = merged[a] <= single[b] ? merged[a++] : single[b++];
-      single[base + k] = least;
-      if (least === Number.POSITIVE_INFINITY) break;
-    }
+    merged.set(single.subarray(base, base + KEPT));
+    for (let k = 0; k < KEPT; k++) single[base + k] = merged[a] <= single[b] ? merged[a++] : single[b++];
   }
 }
 

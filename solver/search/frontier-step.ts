@@ -118,9 +118,8 @@ export class FrontierStep {
 
   private endPlaced(): boolean {
     let loose = 0;
-    const { key } = this;
-    for (let w = 0; w < key.length; w++) {
-      for (let bits = key[w] & (key[w] >>> 1) & 0x55555555; bits !== 0; bits &= bits - 1) loose++;
+    for (const word of this.key) {
+      for (let bits = word & (word >>> 1) & 0x55555555; bits !== 0; bits &= bits - 1) loose++;
     }
     return loose > (this.cell > this.view.start ? 1 : 0);
   }
@@ -155,7 +154,7 @@ export class FrontierStep {
   }
 
   private complete(cost: number): void {
-    if (this.base.some((word) => word !== 0)) return;
+    for (const word of this.base) if (word !== 0) return;
     const total = this.cost + cost + this.view.skipFrom[this.cell + 1];
     if (total < this.finish.cost) {
       this.finish.cost = total;

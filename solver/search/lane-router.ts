@@ -120,8 +120,8 @@ export class LaneRouter {
     this.work += spent;
   }
 
-  /** Whether the work of this round allows for routing that choice with care; `any`: the round may end without a route. */
-  mayRework({ nodes }: LaneChoice, budget: EffortBudget, any: boolean): boolean {
+  /** Grants routing that choice with care: within the work of this round, few beyond it, `any` while nothing is laid. */
+  grantRework({ nodes }: LaneChoice, budget: EffortBudget, any: boolean): boolean {
     const cost = nodes * budget.refineStates;
     if (any || this.refineSpent + cost <= refineWork(budget, nodes)) return true;
     return ++this.refinedBeyond <= LEAST_REFINED;

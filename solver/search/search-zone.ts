@@ -97,6 +97,9 @@ interface Draft {
 const nameOf = ({ route: { choice }, cable }: Pair, { refineStates }: EffortBudget): string =>
   `${refineStates} ${cable.id} ${lanesName(choice)}`;
 
+const same = (a: Trace, b: Trace): boolean =>
+  a.path.join() === b.path.join() && a.reserve.join() === b.reserve.join();
+
 class ZoneSearch {
   private readonly router: LaneRouter;
   private readonly found: Found[] = [];
@@ -245,7 +248,7 @@ class ZoneSearch {
     const key = nameOf(pair, budget);
     if (this.refined.has(key)) return [];
     this.refined.add(key);
-    if (!this.router.mayRework(route.choice, budget, this.found.length === 0)) return [];
+    if (!this.router.grantRework(route.choice, budget, this.found.length === 0)) return [];
     const best = this.router.rework(route, cable, budget);
     const exact = this.router.fitLength(best, budget);
     const even = { route: this.router.evened(best, cable), cable };
@@ -264,7 +267,7 @@ class ZoneSearch {
     this.keep(cable, route.studs, route.tail, budget, route);
   }
 
-  /** Shapes a layout and keeps it; its score, Infinity where the length could not be met. */
+  /** Shapes a layout and keeps it, once if it comes out the same again; its score, Infinity where the length could not be met. */
   private keep(
     cable: Cable,
     studs: readonly number[],
@@ -281,8 +284,12 @@ class ZoneSearch {
     });
     this.work += shaped.work;
     if (shaped.kind === 'fitted') {
-      this.found.push({ cable, trace: shaped.trace, score: shaped.score, cold: shaped.cold, route });
-      return shaped.score;
+      const { trace, score, cold } = shaped;
+      const known = this.found.some(
+        (f) => f.cable.id === cable.id && f.score === score && same(f.trace, trace),
+      );
+      if (!known) this.found.push({ cable, trace, score, cold, route });
+      return score;
     }
     this.miss(cable, shaped.by);
     return Infinity;
