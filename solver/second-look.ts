@@ -11,15 +11,16 @@ const FAILING = 6;
 /** Effort of such a search: a layout is wanted, not the best one. */
 export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   ...quick,
+  rounds: 1,
   screens: 3,
   screenWork: quick.screenWork / 8,
   parityWork: quick.parityWork / 8,
-  refine: 2,
+  refine: 1,
   refineWork: quick.refineWork / 8,
   firstSweeps: quick.refineSweeps,
   firstStates: 0,
   finish: 1,
-  fits: 1,
+  fits: 0,
   maxWindows: 20,
   exactTries: 0,
   annealTrials: 2000,

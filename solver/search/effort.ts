@@ -2,6 +2,8 @@ import type { Effort } from '../problem.js';
 
 /** Counted work per zone. Each level does all that the one below does, then more. */
 export interface EffortBudget {
+  /** How often routes are sought at most; less often where layouts come near what lanes promise. */
+  readonly rounds: number;
   /** Most lane choices screened, the states of their beam, and the work (grid nodes times states) they may spend in all. */
   readonly screens: number;
   readonly screenStates: number;
@@ -21,7 +23,10 @@ export interface EffortBudget {
   readonly firstStates: number;
   /** How many of those, after a rough shaping of all, are shaped in full. */
   readonly finish: number;
-  /** Most cables, longest first, that get lanes of their own when no cable was fitted. */
+  /**
+   * Most cables, longest first, that get lanes of their own when no cable was fitted; if more than none, layouts are
+   * grown without lanes where that fails too.
+   */
   readonly fits: number;
   /** Parts of a route solved anew after the beam, and the states each may take. */
   readonly maxWindows: number;
@@ -42,6 +47,7 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
+    rounds: 4,
     screens: 20,
     screenStates: 60,
     coarseNodes: 100,
@@ -68,6 +74,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     boundWork: 300_000,
   };
   const normal: EffortBudget = {
+    rounds: 4,
     screens: 40,
     screenStates: 100,
     coarseNodes: 150,
@@ -94,6 +101,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     boundWork: 1_500_000,
   };
   const thorough: EffortBudget = {
+    rounds: 4,
     screens: 120,
     screenStates: 200,
     coarseNodes: 250,

@@ -169,7 +169,9 @@ export class LaneRouter {
     const refine = stage === 'refine';
     const first = this.refineSpent === 0;
     const small = choice.nodes <= SMALL_GRID;
-    const exact = refine && (small ? this.smallTries < SMALL_TRIES : this.exactTries < budget.exactTries);
+    const tries =
+      budget.exactTries > 0 && small ? SMALL_TRIES - this.smallTries : budget.exactTries - this.exactTries;
+    const exact = refine && tries > 0;
     if (exact && small) this.smallTries++;
     else if (exact) this.exactTries++;
     const route = routeLanes(this.space, choice, this.mouths, {

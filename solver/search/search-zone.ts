@@ -92,7 +92,12 @@ interface Draft {
   readonly cable: Cable;
   /** Of the rough shape, or of the route where that did not meet the cable, mm2. */
   readonly score: number;
+  /** mm by which the rough shape misses the cable. */
+  readonly miss: number;
 }
+
+/** Rough shapes that miss the cable by more than this share of its length are not shaped in full: none of 100 met it then. */
+const FINISH_MISS = 0.005;
 
 const nameOf = ({ route: { choice }, cable }: Pair, { refineStates }: EffortBudget): string =>
   `${refineStates} ${cable.id} ${lanesName(choice)}`;
@@ -136,11 +141,12 @@ class ZoneSearch {
     do {
       this.router.beginRound();
       this.lay(budget);
-    } while (!this.options.expired() && worthAnotherRound(this.standing()));
+    } while (!this.options.expired() && worthAnotherRound(this.standing(), budget.rounds));
     const allowed = this.workDone() + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
         if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget, allowed);
+    if (budget.fits === 0) return;
     const longestFirst = [...this.cables].sort((a, b) => b.length - a.length);
     for (const cable of longestFirst.slice(0, budget.fits))
       if (this.found.length === 0 && !this.options.expired()) this.fit(cable, budget);
@@ -166,7 +172,7 @@ class ZoneSearch {
       if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;
       const standing = this.standing();
-      if (!isHopeful(draft.score, standing)) continue;
+      if (!isHopeful(draft.score, standing) || draft.miss > FINISH_MISS * draft.cable.length) continue;
       if (k < budget.finish || (isWanting(standing) && (small || k < 2 * budget.finish)))
         this.finish(draft, budget);
     }
@@ -203,7 +209,8 @@ class ZoneSearch {
   private fit(cable: Cable, budget: EffortBudget): void {
     this.screen([cable], budget, Math.ceil(budget.screens / 3));
     for (const pair of this.fresh([cable], budget).slice(0, budget.refine)) {
-      for (const draft of this.refine(pair, budget)) this.finish(draft, budget);
+      for (const draft of this.refine(pair, budget))
+        if (draft.miss <= FINISH_MISS * draft.cable.length) this.finish(draft, budget);
       if (this.fits(cable)) return;
     }
   }
@@ -256,10 +263,8 @@ class ZoneSearch {
     const lightly = { ...budget, annealTrials: 0 };
     return drafts.map((draft) => {
       const shaped = this.keep(draft.cable, draft.route.studs, draft.route.tail, lightly, draft.route);
-      return {
-        ...draft,
-        score: shaped < Infinity ? shaped : this.router.pool.costFor(draft.cable, draft.route),
-      };
+      const score = shaped.miss > 0 ? this.router.pool.costFor(draft.cable, draft.route) : shaped.score;
+      return { ...draft, score, miss: shaped.miss };
     });
   }
 
@@ -267,14 +272,14 @@ class ZoneSearch {
     this.keep(cable, route.studs, route.tail, budget, route);
   }
 
-  /** Shapes a layout and keeps it, once if it comes out the same again; its score, Infinity where the length could not be met. */
+  /** Shapes a layout and keeps it, once if it comes out the same again; its score, and the mm by which it misses the cable. */
   private keep(
     cable: Cable,
     studs: readonly number[],
     tail: Tail,
     budget: EffortBudget,
     route: LaneRoute | null,
-  ): number {
+  ): { readonly score: number; readonly miss: number } {
     const shaped = shapeRoute(this.space, cable, studs, tail, {
       turnWeight: this.options.turnWeight,
       minGap: leastGap(this.space, cable.minBendRadius),
@@ -289,10 +294,10 @@ class ZoneSearch {
         (f) => f.cable.id === cable.id && f.score === score && same(f.trace, trace),
       );
       if (!known) this.found.push({ cable, trace, score, cold, route });
-      return score;
+      return { score, miss: 0 };
     }
     this.miss(cable, shaped.by);
-    return Infinity;
+    return { score: Infinity, miss: Math.abs(shaped.by) };
   }
 
   private miss(cable: Cable, by: number): void {

@@ -24,8 +24,7 @@ const HOPEFUL_WHERE_POOR = 1.75;
 const ROUNDS = 2;
 const AGAIN_BESIDE_PROMISE = 2.5;
 
-/** How often while the best layout is poor and so large a share of the target area stays cold. */
-const ROUNDS_WHERE_COLD = 4;
+/** As often as allowed while the best layout is poor and so large a share of the target area stays cold. */
 const COLD_SHARE = 0.015;
 
 const isPoor = ({ score, promise, total }: Standing): boolean =>
@@ -38,9 +37,10 @@ export const isWanting = (standing: Standing): boolean => standing.round > 1 || 
 export const isHopeful = (draft: number, standing: Standing): boolean =>
   draft <= standing.score * (isWanting(standing) ? HOPEFUL_WHERE_POOR : HOPEFUL);
 
-/** Whether to seek routes once more. */
-export function worthAnotherRound(standing: Standing): boolean {
+/** Whether to seek routes once more, `most` times in all. */
+export function worthAnotherRound(standing: Standing, most: number): boolean {
   const { score, cold, promise, total, round } = standing;
+  if (round >= most) return false;
   if (round < ROUNDS && score >= AGAIN_BESIDE_PROMISE * promise) return true;
-  return round < ROUNDS_WHERE_COLD && isPoor(standing) && cold < Infinity && cold > COLD_SHARE * total;
+  return isPoor(standing) && cold < Infinity && cold > COLD_SHARE * total;
 }

@@ -24,7 +24,14 @@ describe('whether more work is likely to pay', () => {
     ['no layout', { score: Infinity, cold: Infinity }, true, true],
     ['no layout after two rounds', { score: Infinity, cold: Infinity, round: 2 }, true, false],
   ] as const)('%s', (_, change, wanting, again) => {
-    expect([isWanting(standing(change)), worthAnotherRound(standing(change))]).toEqual([wanting, again]);
+    expect([isWanting(standing(change)), worthAnotherRound(standing(change), 4)]).toEqual([wanting, again]);
+  });
+
+  it('never more often than allowed', () => {
+    expect([1, 2].map((most) => worthAnotherRound(standing({ score: Infinity }), most))).toEqual([
+      false,
+      true,
+    ]);
   });
 
   it('a rough draft may cost a fifth more than the best layout, three quarters more than a poor one', () => {
