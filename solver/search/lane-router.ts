@@ -4,7 +4,7 @@ import type { EffortBudget } from './effort.js';
 import type { LaneChoice } from './lane-choice.js';
 import { LaneScout } from './lane-scout.js';
 import { endPlay } from './length-window.js';
-import { type Mouths, mouthsOf } from './mouths.js';
+import type { Mouths } from './mouths.js';
 import {
   LEAST_SCREENS,
   leastScreens,
@@ -17,6 +17,7 @@ import {
 import { routeForLength } from './route-for-length.js';
 import { type LaneRoute, routeLanes, type TailLimits } from './route-lanes.js';
 import { type Pair, RoutePool } from './route-pool.js';
+import type { Approach } from './tight-buffer.js';
 import type { ZoneSpace } from './zone-space.js';
 
 export interface RouterOptions {
@@ -57,6 +58,7 @@ export class LaneRouter {
   round = 0;
   guardFired = false;
   work = 0;
+  private readonly space: ZoneSpace;
   private readonly scout: LaneScout;
   /** Routes of this budget that were worked out, by their lanes. */
   private readonly reworked = new Map<LaneChoice, LaneRoute>();
@@ -66,13 +68,14 @@ export class LaneRouter {
   private smallTries = 0;
 
   constructor(
-    private readonly space: ZoneSpace,
+    { space, mouths, maxOutside, stretch }: Approach,
     private readonly cables: readonly Cable[],
     private readonly options: RouterOptions,
   ) {
-    this.maxOutside = space.setting.spacing.max + 1;
-    this.mouths = mouthsOf(space, this.maxOutside);
-    this.scout = new LaneScout(space, this.mouths, options.turnWeight, cables);
+    this.space = space;
+    this.mouths = mouths;
+    this.maxOutside = maxOutside;
+    this.scout = new LaneScout(space, mouths, options.turnWeight, cables, stretch);
     this.pool = new RoutePool(space, this.scout, this.mouths, options.turnWeight);
   }
 

@@ -12,10 +12,11 @@ import {
 import { LaneMenu } from './lane-menu.js';
 import { flipped, ParityClasses } from './lane-parity.js';
 import { LaneVariants, type Lengths } from './lane-variants.js';
-import { endPlay, mainWindow } from './length-window.js';
+import { mainWindow } from './length-window.js';
 import { type CableWindow, FAR_OFF, missCost, missOf } from './miss-cost.js';
 import type { Mouths } from './mouths.js';
 import { gridOfChoice } from './route-lanes.js';
+import { neededTail } from './tight-buffer.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Turns a lane costs at least, until a bound on the turns of as many lanes is known. */
@@ -64,6 +65,8 @@ export class LaneScout {
     private readonly mouths: Mouths,
     private readonly turnWeight: number,
     cables: readonly Cable[],
+    /** Longest stretch known to fit in the buffer, mm; null where it was not sought. */
+    private readonly stretch: number | null = null,
   ) {
     const gaps = new Set(cables.map((cable) => leastGap(space, cable.minBendRadius)));
     this.sides = [...gaps].map((minGap): Side => {
@@ -181,6 +184,7 @@ export class LaneScout {
 
   /** Longest stretch the buffer seems to hold, mm: a generous guess from its area until one was laid. */
   tailGuess(minGap: number): number {
+    if (this.stretch !== null) return Math.max(this.stretch, this.longestTail);
     if (this.longestTail > 0) return this.longestTail * 1.1;
     const { bufferArea, setting } = this.space;
     return bufferArea / (minGap * setting.lattice.pitch * 0.75);
@@ -258,14 +262,3 @@ export class LaneScout {
 
 const familyOf = ({ axis, main, minGap }: Pick<LaneChoice, 'axis' | 'main' | 'minGap'>): string =>
   `${axis} ${minGap} ${main.lanes.length}`;
-
-/** Length of cable (mm) that a buffer must hold at least, for a cable about as long as the floor asks for. */
-function neededTail(space: ZoneSpace, cables: readonly Cable[], minGap: number): number {
-  const spacing = 2 * space.heatRadius;
-  const length = space.floor.total / spacing;
-  const turns = (2 * Math.sqrt(space.floor.total)) / spacing;
-  const plays = cables
-    .filter(({ minBendRadius }) => leastGap(space, minBendRadius) === minGap)
-    .map((cable) => endPlay(space, { ...cable, length }, turns));
-  return 2 * Math.min(...plays);
-}

@@ -1,3 +1,4 @@
+import type { StudLattice } from '../lattice/stud-lattice.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Where the buffer lies straight ahead of a node: studs to its first node, 0 where it is not in reach. */
@@ -6,7 +7,20 @@ export interface Mouths {
   readonly west: Uint8Array;
   readonly north: Uint8Array;
   readonly south: Uint8Array;
+  /** What ending by each way costs beside its length, mm2; nothing when left out. */
+  readonly price?: Readonly<Record<Side, Float64Array>>;
 }
+
+export const SIDES = ['east', 'west', 'north', 'south'] as const;
+export type Side = (typeof SIDES)[number];
+
+/** What one stud to each side adds to a node's number. */
+export const stepsOf = ({ nx }: StudLattice): Readonly<Record<Side, number>> => ({
+  east: 1,
+  west: -1,
+  north: nx,
+  south: -nx,
+});
 
 /** Studs the path may run between the main stretch and the buffer cost this much cold area each, mm2. */
 const STUB_COST = 20;
@@ -41,9 +55,10 @@ export function endCostAt(
   free: { east: number; west: number; north: number; south: number },
 ): number {
   let least = Infinity;
-  for (const side of ['east', 'west', 'north', 'south'] as const) {
+  for (const side of SIDES) {
     const steps = mouths[side][v];
-    if (steps > 0 && steps < free[side]) least = Math.min(least, STUB_COST * (steps - 1));
+    if (steps > 0 && steps < free[side])
+      least = Math.min(least, STUB_COST * (steps - 1) + (mouths.price?.[side][v] ?? 0));
   }
   return least;
 }

@@ -13,6 +13,7 @@ import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
 import { isHopeful, isWanting, type Standing, worthAnotherRound } from './standing.js';
 import { buildTail, type Tail } from './tail.js';
+import { type Approach, approach } from './tight-buffer.js';
 import type { ZoneSpace } from './zone-space.js';
 
 export interface Found {
@@ -61,7 +62,7 @@ export interface SearchResult {
 /** Searches one zone for the given cables: lanes by dynamic programming, routes on their grid, shape by local search. */
 export function searchZone(space: ZoneSpace, cables: readonly Cable[], options: SearchOptions): SearchResult {
   const turnWeight = turnWorth(space, options.turnWeight);
-  const search = new ZoneSearch(space, cables, { ...options, turnWeight });
+  const search = new ZoneSearch(approach(space, cables), cables, { ...options, turnWeight });
   for (const budget of options.budgets) {
     if (options.expired()) break;
     search.run(budget);
@@ -106,6 +107,7 @@ const same = (a: Trace, b: Trace): boolean =>
   a.path.join() === b.path.join() && a.reserve.join() === b.reserve.join();
 
 class ZoneSearch {
+  private readonly space: ZoneSpace;
   private readonly router: LaneRouter;
   private readonly found: Found[] = [];
   private readonly missed = new Map<string, number>();
@@ -113,11 +115,12 @@ class ZoneSearch {
   private work = 0;
 
   constructor(
-    private readonly space: ZoneSpace,
+    way: Approach,
     private readonly cables: readonly Cable[],
     private readonly options: SearchOptions,
   ) {
-    this.router = new LaneRouter(space, cables, options);
+    this.space = way.space;
+    this.router = new LaneRouter(way, cables, options);
   }
 
   result(): SearchResult {

@@ -110,6 +110,17 @@ function markAround(s: StudLattice, near: Neighbourhood, v: number, taken: Uint8
   }
 }
 
+/** Length (mm) of the longest stretch found in a buffer from one of its nodes on, with nothing else near it. */
+export function stretchInside(
+  s: StudLattice,
+  from: number,
+  gap: number,
+  options: Pick<TailOptions, 'buffer' | 'wanted' | 'maxStates'>,
+): number {
+  const rest = longestInside(s, from, gap, gap, new Uint8Array(s.free.length), options);
+  return rest.length * s.lattice.pitch - countTurns([from, ...rest]) * cornerSaving(s.lattice);
+}
+
 /** Longest path found inside the buffer from `from` on lines gx, gy studs apart; nodes after `from`. */
 function longestInside(
   s: StudLattice,
@@ -117,7 +128,7 @@ function longestInside(
   gx: number,
   gy: number,
   taken: Uint8Array,
-  { buffer, maxStates, wanted }: TailOptions,
+  { buffer, maxStates, wanted }: Pick<TailOptions, 'buffer' | 'wanted' | 'maxStates'>,
 ): number[] {
   const i0 = from % s.nx;
   const j0 = Math.floor(from / s.nx);
