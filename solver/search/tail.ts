@@ -28,6 +28,9 @@ export interface TailOptions {
 /** Coarse nodes of the buffer that a tail is searched on. */
 const MAX_NODES = 500;
 
+/** The stretch may turn off at one of the first nodes in the buffer, so many of them. */
+export const TAIL_DEPTH = 3;
+
 /** The best tail behind `main`, or null when the buffer cannot be entered from its end. */
 export function buildTail(s: StudLattice, main: ArrayLike<number>, options: TailOptions): Tail | null {
   const { buffer, minGap } = options;
@@ -48,7 +51,7 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
     const stub: number[] = [];
     const takenHere = taken.slice();
     let deep = 0;
-    for (let v = end; stub.length < options.maxOutside + 3 && deep < 3; ) {
+    for (let v = end; stub.length < options.maxOutside + TAIL_DEPTH && deep < TAIL_DEPTH; ) {
       if (!open(s, v, step)) break;
       v += step;
       if (taken[v]) break;

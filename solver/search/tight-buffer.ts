@@ -1,10 +1,10 @@
-import { reachable } from '../lattice/stud-lattice.js';
+import { reachable, type StudLattice } from '../lattice/stud-lattice.js';
 import type { Cable } from '../problem.js';
 import { leastGap } from './lane-choice.js';
 import { endPlay } from './length-window.js';
 import { type Mouths, mouthsOf, SIDES, stepsOf } from './mouths.js';
 import { neighbourhood } from './stud-spacing.js';
-import { stretchInside } from './tail.js';
+import { stretchInside, TAIL_DEPTH } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /**
@@ -49,32 +49,42 @@ export function approach(space: ZoneSpace, cables: readonly Cable[]): Approach {
   const gap = Math.min(...cables.map(({ minBendRadius }) => leastGap(space, minBendRadius)));
   const needed = neededTail(space, cables, gap);
   const { pitch } = space.setting.lattice;
-  const disturbed = (undisturbed(space, gap) * pitch) / gap;
-  if (disturbed >= TIGHT * needed)
+  const undisturbed = withoutMargin(space.s, space.buffer, space.usable, gap);
+  const least = (count(undisturbed) * pitch) / gap;
+  if (least >= TIGHT * needed)
     return { space, mouths: mouthsOf(space, maxOutside), maxOutside, stretch: null };
-  const clear = disturbed < needed + MARGIN_EASE ? withoutMargin(space, gap) : space;
+  const kept = least < needed + MARGIN_EASE ? keptClear(space, gap) : null;
+  const clear = kept ?? space;
   const mouths = mouthsOf(clear, maxOutside);
+  const room = kept ? space.buffer : undisturbed;
   const stretches = new Map<number, number>();
-  const behind = (v: number, step: number, steps: number): number => {
-    const entry = v + step * steps;
+  const inside = (entry: number): number => {
     const known = stretches.get(entry);
     if (known !== undefined) return known;
     const length = stretchInside(space.s, entry, gap, {
-      buffer: space.buffer,
+      buffer: room,
       wanted: needed + EASE,
       maxStates: STATES,
     });
     stretches.set(entry, length);
     return length;
   };
+  /** The stretch turns off at the first node in the buffer that runs beside it leave free. */
+  const behind = (entry: number, step: number): number => {
+    let v = entry;
+    while (space.buffer[v] && !room[v] && (v - entry) / step + 1 < TAIL_DEPTH) v += step;
+    return room[v] ? ((v - entry) / step) * pitch + inside(v) : 0;
+  };
   const step = stepsOf(space.s);
   const lengths = SIDES.map((side) =>
-    Float64Array.from(mouths[side], (steps, v) => (steps > 0 ? behind(v, step[side], steps) : 0)),
+    Float64Array.from(mouths[side], (steps, v) =>
+      steps > 0 ? behind(v + step[side] * steps, step[side]) : 0,
+    ),
   );
-  const stretch = Math.max(0, ...stretches.values());
+  const stretch = lengths.reduce((most, side) => side.reduce((a, b) => Math.max(a, b), most), 0);
   const dear = (length: number) => Math.max(0, 1 - length / (needed + EASE)) * NO_STRETCH * space.floor.total;
-  const least = dear(stretch);
-  const [east, west, north, south] = lengths.map((side) => side.map((length) => dear(length) - least));
+  const cheapest = dear(stretch);
+  const [east, west, north, south] = lengths.map((side) => side.map((length) => dear(length) - cheapest));
   return { space: clear, mouths: { ...mouths, price: { east, west, north, south } }, maxOutside, stretch };
 }
 
@@ -89,33 +99,29 @@ export function neededTail(space: ZoneSpace, cables: readonly Cable[], minGap: n
   return 2 * Math.min(...plays);
 }
 
-/** Nodes of the buffer no nearer than the gap to any node outside it. */
-function undisturbed(space: ZoneSpace, gap: number): number {
-  const left = space.buffer.slice();
-  clearAround(space, space.usable, gap, left);
-  return left.reduce((sum, there) => sum + there, 0);
-}
-
-/** Takes nodes nearer than the gap to any of `these` out of `from`. */
-function clearAround({ s }: ZoneSpace, these: Uint8Array, gap: number, from: Uint8Array): void {
+/** Those of the nodes that lie no nearer than the gap to any of the others. */
+function withoutMargin(s: StudLattice, nodes: Uint8Array, others: Uint8Array, gap: number): Uint8Array {
+  const left = nodes.slice();
   const near = neighbourhood(s, gap);
-  for (let v = 0; v < these.length; v++) {
-    if (!these[v]) continue;
+  for (let v = 0; v < others.length; v++) {
+    if (!others[v]) continue;
     for (let n = 0; n < near.count; n++) {
       const x = (v % s.nx) + near.dx[n];
       const w = v + near.offset[n];
-      if (x >= 0 && x < s.nx && w >= 0 && w < from.length) from[w] = 0;
+      if (x >= 0 && x < s.nx && w >= 0 && w < left.length) left[w] = 0;
     }
   }
+  return left;
 }
 
-/** The space without nodes nearer to the buffer than the gap, unless that cuts off much of the floor. */
-function withoutMargin(space: ZoneSpace, gap: number): ZoneSpace {
-  const usable = space.usable.slice();
-  clearAround(space, space.buffer, gap, usable);
+const count = (nodes: Uint8Array): number => nodes.reduce((sum, there) => sum + there, 0);
+
+/** The space without floor nearer to the buffer than the gap; null where that cuts off much of it. */
+function keptClear(space: ZoneSpace, gap: number): ZoneSpace | null {
+  const usable = withoutMargin(space.s, space.usable, space.buffer, gap);
   usable[space.start] = 1;
   const clear = { ...space, usable };
-  return reached(clear) >= STILL_REACHED * reached(space) ? clear : space;
+  return reached(clear) >= STILL_REACHED * reached(space) ? clear : null;
 }
 
 /** Nodes that channels between usable nodes join with the entry. */
@@ -123,5 +129,5 @@ function reached({ s, usable, start }: ZoneSpace): number {
   const open = (pieces: Uint8Array, step: number) =>
     pieces.map((piece, v) => piece & usable[v] & (usable[v + step] ?? 0));
   const within = { ...s, east: open(s.east, 1), north: open(s.north, s.nx) };
-  return reachable(within, start).reduce((sum, there) => sum + there, 0);
+  return count(reachable(within, start));
 }
