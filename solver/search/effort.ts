@@ -47,7 +47,7 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
-    rounds: 4,
+    rounds: 3,
     screens: 20,
     screenStates: 60,
     coarseNodes: 100,
@@ -70,7 +70,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     mipRounds: 6,
     mipSeconds: 1,
     polishTrials: 6000,
-    annealTrials: 10_000,
+    annealTrials: 7000,
     boundWork: 300_000,
   };
   const normal: EffortBudget = {
