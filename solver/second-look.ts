@@ -21,7 +21,7 @@ export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   firstStates: 0,
   finish: 1,
   fits: 0,
-  maxWindows: 20,
+  maxWindows: 8,
   exactTries: 0,
   annealTrials: 2000,
 }));
