@@ -1,7 +1,7 @@
 import type { Cable } from '../problem.js';
 import type { EffortBudget } from '../search/effort.js';
 import { endPlay, lengthInZone } from '../search/length-window.js';
-import { type Mouths, mouthsOf } from '../search/mouths.js';
+import { type Mouths, mouthsOf, SIDES } from '../search/mouths.js';
 import { shapeRoute } from '../search/shape-route.js';
 import { spine } from '../search/spine.js';
 import { tooClose } from '../search/stud-spacing.js';
@@ -117,7 +117,7 @@ function alongBuffer(space: ZoneSpace, door: Mouths, minGap: number): number[][]
 function gates(mouths: Mouths, nx: number): Mouths[] {
   const none = new Uint8Array(mouths.east.length);
   const closed: Mouths = { east: none, west: none, north: none, south: none };
-  return (['east', 'west', 'north', 'south'] as const).flatMap((side) => {
+  return SIDES.flatMap((side) => {
     const along = (v: number) => (side === 'east' || side === 'west' ? Math.floor(v / nx) : v % nx);
     const open: number[] = [];
     mouths[side].forEach((steps, v) => {

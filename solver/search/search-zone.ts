@@ -175,7 +175,7 @@ class ZoneSearch {
       if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;
       const standing = this.standing();
-      if (!isHopeful(draft.score, standing) || draft.miss > FINISH_MISS * draft.cable.length) continue;
+      if (!isHopeful(draft.score, standing)) continue;
       if (k < budget.finish || (isWanting(standing) && (small || k < 2 * budget.finish)))
         this.finish(draft, budget);
     }
@@ -212,8 +212,7 @@ class ZoneSearch {
   private fit(cable: Cable, budget: EffortBudget): void {
     this.screen([cable], budget, Math.ceil(budget.screens / 3));
     for (const pair of this.fresh([cable], budget).slice(0, budget.refine)) {
-      for (const draft of this.refine(pair, budget))
-        if (draft.miss <= FINISH_MISS * draft.cable.length) this.finish(draft, budget);
+      for (const draft of this.refine(pair, budget)) this.finish(draft, budget);
       if (this.fits(cable)) return;
     }
   }
@@ -271,8 +270,8 @@ class ZoneSearch {
     });
   }
 
-  private finish({ route, cable }: Draft, budget: EffortBudget): void {
-    this.keep(cable, route.studs, route.tail, budget, route);
+  private finish({ route, cable, miss }: Draft, budget: EffortBudget): void {
+    if (miss <= FINISH_MISS * cable.length) this.keep(cable, route.studs, route.tail, budget, route);
   }
 
   /** Shapes a layout and keeps it, once if it comes out the same again; its score, and the mm by which it misses the cable. */

@@ -48,3 +48,13 @@ export function neighbourhood(s: StudLattice, minGap: number): Neighbourhood {
     longest: Math.max(1, ...most),
   };
 }
+
+/** Sets a node and those nearer to it than the gap. */
+export function markAround(s: StudLattice, near: Neighbourhood, v: number, taken: Uint8Array): void {
+  taken[v] = 1;
+  for (let n = 0; n < near.count; n++) {
+    const x = (v % s.nx) + near.dx[n];
+    const w = v + near.offset[n];
+    if (x >= 0 && x < s.nx && w >= 0 && w < taken.length) taken[w] = 1;
+  }
+}

@@ -2,7 +2,7 @@ import type { StudLattice } from '../lattice/stud-lattice.js';
 import type { GridTask } from '../model/grid-task.js';
 import { cornerSaving } from '../problem.js';
 import { solveFrontier } from './frontier.js';
-import { type Neighbourhood, neighbourhood, tooClose } from './stud-spacing.js';
+import { markAround, type Neighbourhood, neighbourhood, tooClose } from './stud-spacing.js';
 
 /** The last stretch: from the end of the main path into the buffer and as far as it goes there. */
 export interface Tail {
@@ -102,15 +102,6 @@ function keepAway(s: StudLattice, near: Neighbourhood, main: ArrayLike<number>, 
     if (k < main.length - minGap) markAround(s, near, main[k], taken);
   }
   return taken;
-}
-
-function markAround(s: StudLattice, near: Neighbourhood, v: number, taken: Uint8Array): void {
-  taken[v] = 1;
-  for (let n = 0; n < near.count; n++) {
-    const x = (v % s.nx) + near.dx[n];
-    const w = v + near.offset[n];
-    if (x >= 0 && x < s.nx && w >= 0 && w < taken.length) taken[w] = 1;
-  }
 }
 
 /** Length (mm) of the longest stretch found in a buffer from one of its nodes on, with nothing else near it. */

@@ -3,7 +3,7 @@ import type { Cable } from '../problem.js';
 import { leastGap } from './lane-choice.js';
 import { endPlay } from './length-window.js';
 import { type Mouths, mouthsOf, SIDES, stepsOf } from './mouths.js';
-import { neighbourhood } from './stud-spacing.js';
+import { markAround, neighbourhood } from './stud-spacing.js';
 import { stretchInside, TAIL_DEPTH } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -101,17 +101,10 @@ export function neededTail(space: ZoneSpace, cables: readonly Cable[], minGap: n
 
 /** Those of the nodes that lie no nearer than the gap to any of the others. */
 function withoutMargin(s: StudLattice, nodes: Uint8Array, others: Uint8Array, gap: number): Uint8Array {
-  const left = nodes.slice();
   const near = neighbourhood(s, gap);
-  for (let v = 0; v < others.length; v++) {
-    if (!others[v]) continue;
-    for (let n = 0; n < near.count; n++) {
-      const x = (v % s.nx) + near.dx[n];
-      const w = v + near.offset[n];
-      if (x >= 0 && x < s.nx && w >= 0 && w < left.length) left[w] = 0;
-    }
-  }
-  return left;
+  const taken = new Uint8Array(nodes.length);
+  for (let v = 0; v < others.length; v++) if (others[v]) markAround(s, near, v, taken);
+  return nodes.map((there, v) => there & (1 - taken[v]));
 }
 
 const count = (nodes: Uint8Array): number => nodes.reduce((sum, there) => sum + there, 0);

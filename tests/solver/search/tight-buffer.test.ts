@@ -77,7 +77,7 @@ describe('the way to a tight buffer', () => {
   });
 
   it('asks for twice what the end of a cable that covers the floor may be off by', () => {
-    // 5.72 m2 outside the buffer at 90 mm, 1 % and 2 mm a turn either way.
+    // The floor outside the buffer at 90 mm, 1 % and 2 mm a turn either way.
     const length = narrow.floor.total / 90;
     const turns = (2 * Math.sqrt(narrow.floor.total)) / 90;
     expect(neededTail(narrow, [cable], 2)).toBeCloseTo(2 * (0.01 * length + 2 * turns), 6);
