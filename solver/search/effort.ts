@@ -47,7 +47,7 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
-    rounds: 3,
+    rounds: 2,
     screens: 20,
     screenStates: 60,
     coarseNodes: 100,

@@ -123,6 +123,11 @@ export class LaneRouter {
     this.work += spent;
   }
 
+  /** What the best of the choices not screened yet promises, mm2. */
+  nextPromise({ screenStates, parityWork }: EffortBudget): number {
+    return this.scout.promise(this.cables, screenStates, parityWork);
+  }
+
   /** Grants routing that choice with care: within the work of this round, few beyond it, `any` while nothing is laid. */
   grantRework({ nodes }: LaneChoice, budget: EffortBudget, any: boolean): boolean {
     const cost = nodes * budget.refineStates;
@@ -199,6 +204,7 @@ export class LaneRouter {
     this.scout.learn(choice, {
       main: route.main,
       tail: route.tail.length,
+      turns: route.route.turns + route.tail.turns,
       cost: route.route.cost,
       bound: route.route.bound,
     });

@@ -29,6 +29,18 @@ const MISLED_BETTER = 0.25;
 /** Rounds of the ascent behind such a bound. */
 const BOUND_ROUNDS = 40;
 
+/** A choice of lanes, with the name of its family. */
+interface Offer {
+  readonly choice: LaneChoice;
+  readonly family: string;
+}
+
+/** A choice to route, and the score (mm2) it should have. */
+export interface Promising {
+  readonly choice: LaneChoice;
+  readonly promise: number;
+}
+
 /** Lane sets whose lanes lie equally far apart at least. */
 interface Side {
   readonly minGap: number;
@@ -36,7 +48,7 @@ interface Side {
   readonly menu: LaneMenu;
   readonly classes: ParityClasses;
   /** Classes that may be offered, with their choices. */
-  readonly open: Map<string, readonly LaneChoice[]>;
+  readonly open: Map<string, readonly Offer[]>;
   /** Open classes whose neighbours are open too. */
   readonly expanded: Set<string>;
   readonly variants: LaneVariants;
@@ -58,6 +70,8 @@ export class LaneScout {
   private readonly bias = new Map<string, number>();
   /** Axes and parities whose routes turned out to run along the cross lanes, so that their main lanes say nothing. */
   private readonly misled = new Set<string>();
+  /** Least turns that routes along an axis took beyond two a lane. */
+  private readonly moreTurns = new Map<string, number>();
   private longestTail = 0;
 
   constructor(
@@ -93,15 +107,22 @@ export class LaneScout {
 
   /**
    * The most promising choice for any of the cables that was not yet routed with this many states, and the score (mm2)
-   * it should have. Parities are looked into until `work` is spent.
+   * it should have. Parities are looked into until `work` is spent. It counts as routed from now on.
    */
-  next(
-    cables: readonly Cable[],
-    states: number,
-    work: number,
-  ): { choice: LaneChoice; promise: number } | null {
+  next(cables: readonly Cable[], states: number, work: number): Promising | null {
     const tried = this.tried.get(states) ?? new Set();
     this.tried.set(states, tried);
+    const best = this.best(cables, tried, work);
+    if (best) tried.add(best.choice);
+    return best;
+  }
+
+  /** The score (mm2) that the next choice should have; Infinity where there is none. */
+  promise(cables: readonly Cable[], states: number, work: number): number {
+    return this.best(cables, this.tried.get(states) ?? new Set(), work)?.promise ?? Infinity;
+  }
+
+  private best(cables: readonly Cable[], tried: ReadonlySet<LaneChoice>, work: number): Promising | null {
     const windows = new Map<string, CableWindow[]>();
     for (;;) {
       let best: { side: Side; choice: LaneChoice; variant: LaneChoice | null } | null = null;
@@ -109,22 +130,25 @@ export class LaneScout {
       const spent = this.work >= work;
       for (const side of this.sides) {
         const unknown = spent ? side.classes.meanExcess() : 0;
-        for (const [name, choices] of side.open) {
+        for (const [name, offers] of side.open) {
           const excess = side.classes.excess(name) ?? unknown;
-          for (const choice of choices) {
-            const family = familyOf(choice);
-            let within = windows.get(family);
-            if (!within) {
-              within = this.windows(cables, side.minGap, 2 * choice.main.lanes.length);
-              windows.set(family, within);
-            }
+          const misled = {
+            rows: this.misled.has(`rows ${name}`),
+            columns: this.misled.has(`columns ${name}`),
+          };
+          for (const { choice, family } of offers) {
+            if (misled[choice.axis]) continue;
             const fixed =
               choice.main.cold +
               choice.cross.cold +
               (this.bounds.get(family) ?? choice.main.lanes.length * TURNS_A_LANE * this.turnWeight) +
               excess;
             if (fixed >= least) continue;
-            if (this.misled.has(`${choice.axis} ${name}`)) continue;
+            let within = windows.get(family);
+            if (!within) {
+              within = this.windows(cables, side.minGap, this.turnsOf(choice));
+              windows.set(family, within);
+            }
             const plain = tried.has(choice) ? Infinity : fixed + this.leastMissCost(choice, within);
             if (plain < least) {
               least = plain;
@@ -140,9 +164,7 @@ export class LaneScout {
       }
       if (!best) return null;
       const { side, choice, variant } = best;
-      if (this.lookInto(side, choice, work)) continue;
-      tried.add(variant ?? choice);
-      return { choice: variant ?? choice, promise: least };
+      if (!this.lookInto(side, choice, work)) return { choice: variant ?? choice, promise: least };
     }
   }
 
@@ -158,11 +180,19 @@ export class LaneScout {
     return low > high ? Infinity : missOf({ low, high }, length);
   }
 
-  /** What a route over the choice turned out to be: lengths in mm, cost and its bound in mm2. */
+  /** What a route over the choice turned out to be: lengths in mm, all its turns, cost and its bound in mm2. */
   learn(
     choice: LaneChoice,
-    routed: { readonly main: number; readonly tail: number; readonly cost: number; readonly bound: number },
+    routed: {
+      readonly main: number;
+      readonly tail: number;
+      readonly turns: number;
+      readonly cost: number;
+      readonly bound: number;
+    },
   ): void {
+    const more = Math.max(0, routed.turns - 2 * choice.main.lanes.length);
+    this.moreTurns.set(choice.axis, Math.min(more, this.moreTurns.get(choice.axis) ?? Infinity));
     const bias = routed.main - choice.expected;
     const across = expectedLength(this.space, choice.cross);
     const misled =
@@ -208,6 +238,11 @@ export class LaneScout {
     return least;
   }
 
+  /** Turns that a route over a choice is likely to take at least; those of a tight buffer decide which cables end in it. */
+  private turnsOf({ axis, main }: LaneChoice): number {
+    return 2 * main.lanes.length + (this.stretch === null ? 0 : (this.moreTurns.get(axis) ?? 0));
+  }
+
   /** Length windows of the cables that go with lanes so far apart, for routes with that many turns. */
   private windows(cables: readonly Cable[], minGap: number, turns: number): CableWindow[] {
     const tail = this.tailGuess(minGap);
@@ -251,12 +286,14 @@ export class LaneScout {
 
   private openClass({ minGap, menu, open }: Side, name: string): void {
     if (open.has(name)) return;
-    const choices = menu.choices(name).map(({ axis, main, cross }): LaneChoice => {
+    const offers = menu.choices(name).map(({ axis, main, cross }): Offer => {
       const [rows, columns] = axis === 'rows' ? [main, cross] : [cross, main];
       const nodes = crossingCount(this.space, rows, columns);
-      return { axis, main, cross, minGap, nodes, expected: expectedLength(this.space, main), parity: name };
+      const expected = expectedLength(this.space, main);
+      const choice: LaneChoice = { axis, main, cross, minGap, nodes, expected, parity: name };
+      return { choice, family: familyOf(choice) };
     });
-    open.set(name, choices);
+    open.set(name, offers);
   }
 }
 

@@ -140,11 +140,12 @@ class ZoneSearch {
   }
 
   run(budget: EffortBudget): void {
+    const next = () => this.router.nextPromise(budget);
     this.router.beginBudget();
     do {
       this.router.beginRound();
       this.lay(budget);
-    } while (!this.options.expired() && worthAnotherRound(this.standing(), budget.rounds));
+    } while (!this.options.expired() && worthAnotherRound(this.standing(), budget.rounds, next));
     const allowed = this.workDone() + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)

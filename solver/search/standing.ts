@@ -24,8 +24,9 @@ const HOPEFUL_WHERE_POOR = 1.75;
 const ROUNDS = 2;
 const AGAIN_BESIDE_PROMISE = 2.5;
 
-/** As often as allowed while the best layout is poor and so large a share of the target area stays cold. */
+/** As often as allowed while it costs and leaves cold such shares of the target area, and so many times what is next. */
 const COLD_SHARE = 0.015;
+const AGAIN_BESIDE_NEXT = 1.25;
 
 const isPoor = ({ score, promise, total }: Standing): boolean =>
   score > Math.max(POOR * total, POOR_BESIDE_PROMISE * promise);
@@ -37,10 +38,14 @@ export const isWanting = (standing: Standing): boolean => standing.round > 1 || 
 export const isHopeful = (draft: number, standing: Standing): boolean =>
   draft <= standing.score * (isWanting(standing) ? HOPEFUL_WHERE_POOR : HOPEFUL);
 
-/** Whether to seek routes once more, `most` times in all. */
-export function worthAnotherRound(standing: Standing, most: number): boolean {
+/**
+ * Whether to seek routes once more, `most` times in all. `next` gives the least score (mm2) that lanes not routed yet
+ * promise by now: what routes have taught since may have ruled out those that promised most.
+ */
+export function worthAnotherRound(standing: Standing, most: number, next: () => number): boolean {
   const { score, cold, promise, total, round } = standing;
   if (round >= most) return false;
   if (round < ROUNDS && score >= AGAIN_BESIDE_PROMISE * promise) return true;
-  return isPoor(standing) && cold < Infinity && cold > COLD_SHARE * total;
+  const wanted = score > POOR * total && cold < Infinity && cold > COLD_SHARE * total;
+  return wanted && score > AGAIN_BESIDE_NEXT * next();
 }

@@ -72,17 +72,45 @@ describe('choices of lanes for a zone', () => {
     const first = taught.next([cable], 60, Infinity)?.choice;
     expect(first).toBeDefined();
     if (!first) return;
+    const routed = { tail: 1500, turns: 2 * first.main.lanes.length, cost: 0, bound: 0 };
     // Routes turn out two metres longer than expected: what comes next is expected to be shorter by about that.
-    taught.learn(first, { main: first.expected + 2000, tail: 1500, cost: 0, bound: 0 });
+    taught.learn(first, { main: first.expected + 2000, ...routed });
     const same = new LaneScout(space, mouths, 600, [cable]);
     same.next([cable], 60, Infinity);
-    same.learn(first, { main: first.expected, tail: 1500, cost: 0, bound: 0 });
+    same.learn(first, { main: first.expected, ...routed });
     const [taughtNext, sameNext] = [
       taught.next([cable], 60, Infinity)?.choice,
       same.next([cable], 60, Infinity)?.choice,
     ];
     expect(taughtNext && sameNext && taughtNext.expected < sameNext.expected).toBe(true);
     expect(taught.tailGuess(first.minGap)).toBeCloseTo(1500 * 1.1, 9);
+  });
+
+  it('promises what the next choice promises, and leaves it to be the next', () => {
+    const scout = new LaneScout(space, mouths, 600, cables);
+    for (let n = 0; n < 5; n++) {
+      const promised = [1, 2].map(() => scout.promise(cables, 60, Infinity));
+      const next = scout.next(cables, 60, Infinity)?.promise;
+      expect(promised).toEqual([next, next]);
+    }
+    expect(new LaneScout(space, mouths, 600, []).promise([], 60, Infinity)).toBe(Infinity);
+  });
+
+  it('a tight buffer that holds less than the play of routes with so many turns rules the cable out', () => {
+    const cable = cableOf(9000);
+    // A tail of 1500 mm holds the play of turns t as long as 2 (tolerance L + slop t + 4 mm) is no more: not with 400.
+    const [low, high] = mainWindow(space, cable, 400, 1500);
+    expect(low).toBeGreaterThan(high);
+    const taught = (stretch: number | null) => {
+      const scout = new LaneScout(space, mouths, 600, [cable], stretch);
+      const first = scout.next([cable], 60, Infinity)?.choice;
+      if (!first) throw new Error('no choice at first');
+      for (const axis of ['rows', 'columns'] as const)
+        scout.learn({ ...first, axis }, { main: first.expected, tail: 1500, turns: 400, cost: 0, bound: 0 });
+      return scout.next([cable], 60, Infinity);
+    };
+    expect(taught(1500)).toBeNull();
+    expect(taught(null)).not.toBeNull();
   });
 
   it('misses by nothing inside the window and by the mm outside; never suits a cable of another bend', () => {

@@ -24,13 +24,21 @@ describe('whether more work is likely to pay', () => {
     ['no layout', { score: Infinity, cold: Infinity }, true, true],
     ['no layout after two rounds', { score: Infinity, cold: Infinity, round: 2 }, true, false],
   ] as const)('%s', (_, change, wanting, again) => {
-    expect([isWanting(standing(change)), worthAnotherRound(standing(change), 4)]).toEqual([wanting, again]);
+    const more = worthAnotherRound(standing(change), 4, () => 20_000);
+    expect([isWanting(standing(change)), more]).toEqual([wanting, again]);
   });
 
   it('never more often than allowed', () => {
-    expect([1, 2].map((most) => worthAnotherRound(standing({ score: Infinity }), most))).toEqual([
-      false,
+    const again = (most: number) => worthAnotherRound(standing({ score: Infinity }), most, () => 0);
+    expect([1, 2].map(again)).toEqual([false, true]);
+  });
+
+  it('poor layouts are as good as it gets once routes have ruled out the lanes that promised more', () => {
+    const poor = standing({ score: 31_000, cold: 16_000 });
+    expect([24_000, 25_000, Infinity].map((next) => worthAnotherRound(poor, 4, () => next))).toEqual([
       true,
+      false,
+      false,
     ]);
   });
 
