@@ -21,13 +21,20 @@ export interface Legal {
   readonly beyond: number;
 }
 
-/** Every legal layout, best first. */
+/** Layouts that cost more than a legal one of the same cable by so large a share of the target area are not judged. */
+const CLEARLY_WORSE = 0.02;
+
+/** The legal layouts, best first, but for those clearly worse than others of the same cable. `all`: best first. */
 export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight: number): Legal[] {
   const { zone, setting } = space;
+  const limits = new Map<string, number>();
   return inOrder(
     all.flatMap((found): Legal[] => {
+      const limit = limits.get(found.cable.id) ?? Infinity;
+      if (found.score > limit) return [];
       const check = checkTrace(zone, setting, found.cable, found.trace);
       if (!check.ok) return [];
+      limits.set(found.cable.id, Math.min(limit, found.score + CLEARLY_WORSE * space.floor.total));
       const { coverage, length } = check;
       // Where some floor counts more than other floor, the search's own weighted measure decides.
       const cold = zone.priorities.length > 0 ? found.cold : coverage.unheatedArea * MM2;

@@ -1,0 +1,54 @@
+import { describe, expect, it } from 'vitest';
+import { checkTrace } from '../../solver/check/check-trace.js';
+import { choose, legalLayouts } from '../../solver/choose.js';
+import { EFFORTS } from '../../solver/search/effort.js';
+import { type Found, searchZone } from '../../solver/search/search-zone.js';
+import { zoneSpace } from '../../solver/search/zone-space.js';
+import { box, catalogueOf, roomOf, settingOf } from '../helpers/routing-rooms.js';
+
+const TURN_WEIGHT = 600;
+
+const space = zoneSpace(
+  roomOf({ outline: box(0, 0, 1000, 800), buffer: box(0, 650, 1000, 800) }),
+  settingOf(),
+);
+
+const { found } = searchZone(space, catalogueOf(3000, 12_000, 1.12), {
+  turnWeight: TURN_WEIGHT,
+  budgets: EFFORTS.quick,
+  engine: null,
+  each: true,
+  expired: () => false,
+});
+
+const objectives = (all: readonly Found[]) =>
+  legalLayouts(space, all, TURN_WEIGHT).map(({ found: { cable }, objective }) => [cable.id, objective]);
+
+describe('layouts that may be chosen', () => {
+  it('are the legal ones, best first, and what the checker refuses is none', () => {
+    const [best] = found;
+    const broken = { ...best, trace: { ...best.trace, path: best.trace.path.slice(0, -1) } };
+    expect(checkTrace(space.zone, space.setting, broken.cable, broken.trace).ok).toBe(false);
+    const legal = legalLayouts(space, [broken, ...found], TURN_WEIGHT);
+    expect(legal.length).toBeGreaterThan(1);
+    expect(legal.every(({ check }) => check.ok)).toBe(true);
+    expect(legal.map(({ objective }) => objective)).toEqual(
+      legal.map(({ objective }) => objective).sort((a, b) => a - b),
+    );
+    expect(choose(space, legal, undefined)).toBe(legal[0]);
+  });
+
+  it('are not those two hundredths of the floor worse than a legal one of the same cable', () => {
+    const [best] = found;
+    const worse = (share: number) => ({ ...best, score: best.score + share * space.floor.total });
+    expect(objectives([best, worse(0.019)])).toHaveLength(2);
+    expect(objectives([best, worse(0.021)])).toHaveLength(1);
+    // No other cable is measured by it, and no layout by one that is not legal.
+    const other = found.find(({ cable }) => cable.id !== best.cable.id);
+    if (!other) throw new Error('one cable only');
+    const far = { ...other, score: worse(0.5).score };
+    expect(objectives([best, far])).toHaveLength(2);
+    const broken = { ...best, trace: { ...best.trace, path: best.trace.path.slice(0, -1) } };
+    expect(objectives([broken, worse(0.5)])).toHaveLength(1);
+  });
+});
