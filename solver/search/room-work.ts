@@ -22,6 +22,12 @@ export const screenWork = (budget: EffortBudget, nodes: number): number =>
 export const refineWork = (budget: EffortBudget, nodes: number): number =>
   budget.refineWork + Math.min(300_000, beyond(nodes) * 300);
 
+/** Rounds after the first work out and finish half as much: by then routes have taught which choices are worth it. */
+export const roundBudget = (budget: EffortBudget, round: number): EffortBudget =>
+  round === 1
+    ? budget
+    : { ...budget, refineWork: budget.refineWork / 2, finish: Math.ceil(budget.finish / 2) };
+
 /** `first`: the most promising choice of a round; which of the four sweeps does best cannot be told beforehand. */
 export const refineSweeps = (budget: EffortBudget, first: boolean): number =>
   first ? budget.firstSweeps : budget.refineSweeps;

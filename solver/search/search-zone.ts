@@ -6,7 +6,7 @@ import { lanesName, leastGap } from './lane-choice.js';
 import { LaneRouter } from './lane-router.js';
 import { endPlay, lengthInZone } from './length-window.js';
 import { turnWorth } from './objective.js';
-import { SMALL_GRID } from './room-work.js';
+import { roundBudget, SMALL_GRID } from './room-work.js';
 import type { LaneRoute } from './route-lanes.js';
 import type { Pair } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
@@ -144,7 +144,7 @@ class ZoneSearch {
     this.router.beginBudget();
     do {
       this.router.beginRound();
-      this.lay(budget);
+      this.lay(roundBudget(budget, this.router.round));
     } while (!this.options.expired() && worthAnotherRound(this.standing(), budget.rounds, next));
     const allowed = this.workDone() + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)

@@ -16,9 +16,13 @@ export interface Standing {
 const POOR = 0.022;
 const POOR_BESIDE_PROMISE = 1.5;
 
-/** Rough shapes beyond so many times the best score are not shaped in full, and beyond so many times a poor one. */
+/**
+ * Rough shapes beyond so many times the best score are not shaped in full: beyond more times a poor one, and most in
+ * later rounds, where little else is left to try.
+ */
 const HOPEFUL = 1.2;
-const HOPEFUL_WHERE_POOR = 1.75;
+const HOPEFUL_WHERE_POOR = 1.4;
+const HOPEFUL_LATER = 1.75;
 
 /** How often routes are sought while the best layout costs so many times what lanes promised. */
 const ROUNDS = 2;
@@ -36,7 +40,8 @@ export const isWanting = (standing: Standing): boolean => standing.round > 1 || 
 
 /** Whether a draft with such a score, roughly shaped, may beat the best layout once it is shaped in full. */
 export const isHopeful = (draft: number, standing: Standing): boolean =>
-  draft <= standing.score * (isWanting(standing) ? HOPEFUL_WHERE_POOR : HOPEFUL);
+  draft <=
+  standing.score * (standing.round > 1 ? HOPEFUL_LATER : isPoor(standing) ? HOPEFUL_WHERE_POOR : HOPEFUL);
 
 /**
  * Whether to seek routes once more, `most` times in all. `next` gives the least score (mm2) that lanes not routed yet

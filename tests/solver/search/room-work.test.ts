@@ -5,6 +5,7 @@ import {
   refineStates,
   refineSweeps,
   refineWork,
+  roundBudget,
   screenWork,
 } from '../../../solver/search/room-work.js';
 
@@ -42,6 +43,15 @@ describe('work that a room may take', () => {
         expect(share).toBeLessThanOrEqual(1);
         expect(share).toBeGreaterThan(0.66);
       }
+  });
+
+  it('later rounds work out and finish half as much, at least one of each', () => {
+    for (const budget of EFFORTS.thorough) {
+      expect(roundBudget(budget, 1)).toBe(budget);
+      const later = roundBudget({ ...budget, finish: 1 }, 2);
+      expect(later).toEqual({ ...budget, finish: 1, refineWork: budget.refineWork / 2 });
+      expect(roundBudget(budget, 3).finish).toBe(budget.finish / 2);
+    }
   });
 
   it('one screened choice is enough only in a first round and on a grid that is not large', () => {
