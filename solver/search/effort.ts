@@ -74,7 +74,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     boundWork: 300_000,
   };
   const normal: EffortBudget = {
-    rounds: 4,
+    rounds: 3,
     screens: 40,
     screenStates: 100,
     coarseNodes: 150,
