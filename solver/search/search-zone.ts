@@ -4,7 +4,7 @@ import type { Cable, Trace } from '../problem.js';
 import type { EffortBudget } from './effort.js';
 import { lanesName, leastGap } from './lane-choice.js';
 import { LaneRouter } from './lane-router.js';
-import { endPlay, lengthInZone } from './length-window.js';
+import { endPlay, lengthInZone, mainWindow } from './length-window.js';
 import { turnWorth } from './objective.js';
 import { roundBudget, SMALL_GRID } from './room-work.js';
 import type { LaneRoute } from './route-lanes.js';
@@ -319,6 +319,9 @@ class ZoneSearch {
       maxOutside: this.router.maxOutside,
       maxStates: budget.screenStates,
     });
-    if (tail) this.keep(cable, [...way, ...tail.nodes], tail, budget, null);
+    if (!tail) return;
+    // Each turn adds to the play: what a path without turns cannot end in, none can.
+    const [least, most] = mainWindow(this.space, cable, 0, tail.length);
+    if (least <= most) this.keep(cable, [...way, ...tail.nodes], tail, budget, null);
   }
 }

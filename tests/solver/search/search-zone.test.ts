@@ -36,6 +36,20 @@ describe('search of a zone', () => {
     expect(result.work).toBeGreaterThan(0);
   });
 
+  it('grows nothing for cables whose play the buffer does not hold, whatever their turns', () => {
+    // Three studs of buffer, 60 mm of cable in it; 1 % of 9 m either way makes 180.
+    const small = zoneSpace(
+      roomOf({ outline: box(0, 0, 1000, 800), buffer: box(0, 740, 160, 800) }),
+      settingOf(),
+    );
+    expect(small.buffer.reduce((sum, there) => sum + there, 0)).toBeGreaterThan(0);
+    const { found, missed, work } = searchZone(small, [cableOf(9000)], options());
+    expect([found.length, missed.size]).toEqual([0, 0]);
+    expect(work).toBeLessThan(1000);
+    const held = searchZone(small, [cableOf(9000, { tolerance: 0.001 })], options());
+    expect(held.work).toBeGreaterThan(1000);
+  });
+
   it('asked for each cable, lays more of them than asked for the best, and no worse a best', () => {
     // Many more cables than are shaped for the sake of the best one alone.
     const wanted = Array.from({ length: 16 }, (_, k) => cableOf(5500 + 200 * k));
