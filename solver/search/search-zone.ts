@@ -11,7 +11,7 @@ import type { LaneRoute } from './route-lanes.js';
 import type { Pair } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
-import { isHopeful, isWanting, type Standing, worthAnotherRound } from './standing.js';
+import { isHopeful, isPromising, isWanting, type Standing, worthAnotherRound } from './standing.js';
 import { buildTail, type Tail } from './tail.js';
 import { type Approach, approach } from './tight-buffer.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -170,7 +170,7 @@ class ZoneSearch {
         ({ route }, k) =>
           k < budget.refine || (route.choice.nodes <= SMALL_GRID && k < SMALL_REFINE * budget.refine),
       )
-      .flatMap((pair) => this.refine(pair, budget));
+      .flatMap((pair) => (isPromising(pair.score, this.standing()) ? this.refine(pair, budget) : []));
     drafts.sort((a, b) => a.score - b.score);
     for (const [k, draft] of drafts.entries()) {
       if (this.options.expired() && this.found.length > 0) break;

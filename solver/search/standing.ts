@@ -38,6 +38,13 @@ const isPoor = ({ score, promise, total }: Standing): boolean =>
 /** Whether more drafts than usual are worth shaping in full: layouts are poor, or were in an earlier round. */
 export const isWanting = (standing: Standing): boolean => standing.round > 1 || isPoor(standing);
 
+/**
+ * Whether a route with such a score is worth working out: in later rounds only where it beats the best layout as it is,
+ * or where that is warm and bends too often, for turns shaping may still take off.
+ */
+export const isPromising = (route: number, { round, score, cold, total }: Standing): boolean =>
+  round === 1 || route <= score || cold <= COLD_SHARE * total;
+
 /** Whether a draft with such a score, roughly shaped, may beat the best layout once it is shaped in full. */
 export const isHopeful = (draft: number, standing: Standing): boolean =>
   draft <=

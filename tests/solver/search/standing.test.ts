@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { isHopeful, isWanting, type Standing, worthAnotherRound } from '../../../solver/search/standing.js';
+import {
+  isHopeful,
+  isPromising,
+  isWanting,
+  type Standing,
+  worthAnotherRound,
+} from '../../../solver/search/standing.js';
 
 // By hand, from the stated shares: target 1 m2, lanes promised 20 000 mm2.
 const standing = (change: Partial<Standing>): Standing => ({
@@ -40,6 +46,15 @@ describe('whether more work is likely to pay', () => {
       false,
       false,
     ]);
+  });
+
+  it.each([
+    ['a first round', { cold: 16_000 }, [true, true]],
+    ['a later one', { cold: 16_000, round: 2 }, [true, false]],
+    ['a later one, little cold', { cold: 14_000, round: 2 }, [true, true]],
+    ['a later one, no layout', { score: Infinity, cold: Infinity, round: 2 }, [true, true]],
+  ] as const)('%s works out routes that beat the best layout as they are, and others', (_, change, worth) => {
+    expect([20_900, 21_100].map((route) => isPromising(route, standing(change)))).toEqual(worth);
   });
 
   it.each([
