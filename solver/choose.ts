@@ -21,7 +21,10 @@ export interface Legal {
   readonly beyond: number;
 }
 
-/** Layouts that cost more than a legal one of the same cable by so large a share of the target area are not judged. */
+/**
+ * Layouts are not judged whose score is above the objective of one that may be chosen, with the same cable, by so large a
+ * share of the target area.
+ */
 const CLEARLY_WORSE = 0.02;
 
 /** The legal layouts, best first, but for those clearly worse than others of the same cable. `all`: best first. */
@@ -34,22 +37,17 @@ export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight
       if (found.score > limit) return [];
       const check = checkTrace(zone, setting, found.cable, found.trace);
       if (!check.ok) return [];
-      limits.set(found.cable.id, Math.min(limit, found.score + CLEARLY_WORSE * space.floor.total));
       const { coverage, length } = check;
       // Where some floor counts more than other floor, the search's own weighted measure decides.
       const cold = zone.priorities.length > 0 ? found.cold : coverage.unheatedArea * MM2;
       const heated = coverage.heatedArea * MM2;
       const density = densityOf(found.cable, heated);
       const wish = densityCost(zone.heatDensity, found.cable, heated, coverage.targetArea * MM2);
-      return [
-        {
-          found,
-          check,
-          objective: cold + turnWeight * countedTurns(length.turns, found.trace.path, setting) + wish,
-          density,
-          beyond: zone.heatDensity ? beyondLimits(zone.heatDensity, density) : 0,
-        },
-      ];
+      const beyond = zone.heatDensity ? beyondLimits(zone.heatDensity, density) : 0;
+      const objective = cold + turnWeight * countedTurns(length.turns, found.trace.path, setting) + wish;
+      if (beyond === 0)
+        limits.set(found.cable.id, Math.min(limit, objective + CLEARLY_WORSE * space.floor.total));
+      return [{ found, check, objective, density, beyond }];
     }),
   );
 }

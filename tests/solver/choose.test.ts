@@ -22,7 +22,10 @@ const { found } = searchZone(space, catalogueOf(3000, 12_000, 1.12), {
 });
 
 const objectives = (all: readonly Found[]) =>
-  legalLayouts(space, all, TURN_WEIGHT).map(({ found: { cable }, objective }) => [cable.id, objective]);
+  legalLayouts(space, all, TURN_WEIGHT).map(({ found: { cable }, objective }): [string, number] => [
+    cable.id,
+    objective,
+  ]);
 
 describe('layouts that may be chosen', () => {
   it('are the legal ones, best first, and what the checker refuses is none', () => {
@@ -38,17 +41,28 @@ describe('layouts that may be chosen', () => {
     expect(choose(space, legal, undefined)).toBe(legal[0]);
   });
 
-  it('are not those two hundredths of the floor worse than a legal one of the same cable', () => {
+  it('are not those two hundredths of the floor worse than one of the same cable that may be chosen', () => {
     const [best] = found;
-    const worse = (share: number) => ({ ...best, score: best.score + share * space.floor.total });
-    expect(objectives([best, worse(0.019)])).toHaveLength(2);
-    expect(objectives([best, worse(0.021)])).toHaveLength(1);
+    const [[, objective]] = objectives([best]);
+    const scored = (share: number) => ({ ...best, score: objective + share * space.floor.total });
+    expect(objectives([best, scored(0.019)])).toHaveLength(2);
+    expect(objectives([best, scored(0.021)])).toHaveLength(1);
     // No other cable is measured by it, and no layout by one that is not legal.
     const other = found.find(({ cable }) => cable.id !== best.cable.id);
     if (!other) throw new Error('one cable only');
-    const far = { ...other, score: worse(0.5).score };
-    expect(objectives([best, far])).toHaveLength(2);
+    expect(objectives([best, { ...other, score: scored(0.5).score }])).toHaveLength(2);
     const broken = { ...best, trace: { ...best.trace, path: best.trace.path.slice(0, -1) } };
-    expect(objectives([broken, worse(0.5)])).toHaveLength(1);
+    expect(objectives([broken, scored(0.5)])).toHaveLength(1);
+  });
+
+  it('a layout outside the limits of heat density rules out no worse one: that heats less floor, and each part of it more', () => {
+    const limited = {
+      ...space,
+      zone: { ...space.zone, heatDensity: { target: null, least: 1e4, most: null } },
+    };
+    const [best] = found;
+    const worse = { ...best, score: best.score + space.floor.total };
+    const legal = legalLayouts(limited, [best, worse], TURN_WEIGHT);
+    expect(legal.map(({ beyond }) => beyond < 0)).toEqual([true, true]);
   });
 });

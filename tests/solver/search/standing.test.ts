@@ -53,7 +53,7 @@ describe('whether more work is likely to pay', () => {
     ['a later one', { cold: 16_000, round: 2 }, [true, false]],
     ['a later one, little cold', { cold: 14_000, round: 2 }, [true, true]],
     ['a later one, no layout', { score: Infinity, cold: Infinity, round: 2 }, [true, true]],
-  ] as const)('%s works out routes that beat the best layout as they are, and others', (_, change, worth) => {
+  ] as const)('%s: routes a little better and a little worse than the best layout', (_, change, worth) => {
     expect([20_900, 21_100].map((route) => isPromising(route, standing(change)))).toEqual(worth);
   });
 
