@@ -1,8 +1,7 @@
 /** What can be said against a cable before any routing. */
 import { sweptArea } from './bounds/area.js';
-import { longestInBuffer, type ZoneLimits, zoneLimits } from './bounds/fit.js';
+import { type ZoneLimits, zoneLimits } from './bounds/fit.js';
 import { areaOf } from './geometry/region.js';
-import { once } from './once.js';
 import type { CableVerdict, RefusalReason } from './plan-types.js';
 import type { Cable } from './problem.js';
 import { beyondLimits, densityOf } from './search/density.js';
@@ -12,13 +11,12 @@ import { mm, wattsPerArea } from './words.js';
 /** Tells of each cable of a zone why it cannot be laid there, as far as that can be proven; null when it cannot. */
 export function refuser(
   space: ZoneSpace,
-  { longest }: ZoneLimits = zoneLimits(space.zone, space.setting),
+  { longest, inBuffer }: ZoneLimits = zoneLimits(space.zone, space.setting),
 ): (cable: Cable) => CableVerdict | null {
   const { zone, setting } = space;
   const { pitch } = setting.lattice;
   const way = space.start < 0 ? -1 : wayToBuffer(space);
   const target = areaOf(space.target);
-  const inBuffer = once(() => longestInBuffer(zone, space.routing, setting));
   return (cable) => {
     const refuse = (reason: RefusalReason, by: number | null, detail: string): CableVerdict =>
       refusal(space, cable, reason, by, detail);

@@ -20,6 +20,7 @@
 import { lineOf } from '../check/line.js';
 import { spacingRule } from '../check/spacing-rule.js';
 import { areaOf, grow, intersect, regionOf, subtract, tube } from '../geometry/region.js';
+import { routingArea } from '../geometry/zone-area.js';
 import { once } from '../once.js';
 import { cornerRadius, cornerSaving, type Point, type Region, type Setting, type Zone } from '../problem.js';
 import { areaAround, type Reach, reachOf } from './reach.js';
@@ -46,27 +47,35 @@ interface Step {
   readonly cable: number;
 }
 
+const mirrored = (turns: string): string => turns.replace(/[LR]/g, (letter) => (letter === 'L' ? 'R' : 'L'));
+
 const stepsOf = (setting: Setting, window: number, radius: number): Step[] => {
   const { pitch } = setting.lattice;
   const steps: Step[] = [];
   const extend = (turns: string, path: readonly Point[], way: number): void => {
+    const straight = !/[LR]/.test(turns);
     for (const [letter, turn] of [
       ['S', 0],
       ['L', 1],
       ['R', 3],
     ] as const) {
+      // What begins to the right is the mirror image of what begins to the left.
+      if (straight && letter === 'R') continue;
       const next = (way + turn) % 4;
       const [x, y] = path[path.length - 1];
       const tip: Point = [x + [pitch, 0, -pitch, 0][next], y + [0, pitch, 0, -pitch][next]];
       const longer = [...path, tip];
       if (!spacingRule(setting, lineOf({ path: longer, reserve: [] }, cornerRadius(setting.lattice))).ok)
         continue;
-      steps.push({
+      const step: Step = {
         from: turns,
         to: `${turns}${letter}`.slice(-(window - 1)),
         gain: areaOf(subtract(tube([path[path.length - 1], tip], radius), tube(path, radius + ROUNDING))),
         cable: turn === 0 ? pitch : pitch - cornerSaving(setting.lattice),
-      });
+      };
+      steps.push(step);
+      if (!straight || letter === 'L')
+        steps.push({ ...step, from: mirrored(step.from), to: mirrored(step.to) });
       if (longer.length <= window + 1) extend(turns + letter, longer, next);
     }
   };
@@ -99,16 +108,21 @@ const leastSum = (steps: readonly Step[], rate: number): number | null => {
   return null;
 };
 
-/**
- * Length of cable (mm) that no legal piece of path can exceed whose tube of radius r lies in an area of room(r) mm2;
- * Infinity where the window of turns would be too long to enumerate.
- */
-const longestPacked = (setting: Setting, roomWithin: (radius: number) => number): number => {
+/** What any legal path packs, whatever its turns: `rate` mm2 a mm of cable beyond its ends, short of it by `slack` mm2. */
+interface Packing {
+  /** Of the tube, mm. */
+  readonly radius: number;
+  readonly rate: number;
+  readonly slack: number;
+}
+
+/** Null where the window of turns would be too long to enumerate, or nothing follows. */
+const packingOf = (setting: Setting): Packing | null => {
   const { pitch } = setting.lattice;
   const least = setting.spacing.min * pitch;
   const window = Math.max(2, Math.ceil((Math.SQRT2 * least + 1) / pitch));
   const radius = least / 2 - ROUNDING;
-  if (window > LONGEST_WINDOW || radius <= 0) return Number.POSITIVE_INFINITY;
+  if (window > LONGEST_WINDOW || radius <= 0) return null;
   const steps = stepsOf(setting, window, radius);
   // The straight path is a cycle of ratio 2 r, so the least ratio is no greater; 0 is always low enough.
   let rate = 0;
@@ -120,8 +134,18 @@ const longestPacked = (setting: Setting, roomWithin: (radius: number) => number)
     if (sum === null) over = middle;
     else [rate, slack] = [middle, -sum];
   }
-  if (rate <= 0) return Number.POSITIVE_INFINITY;
-  const room = roomWithin(radius);
+  return rate > 0 ? { radius, rate, slack } : null;
+};
+
+/** Length of cable (mm) that no legal piece of path can exceed whose tube of radius r lies in an area of room(r) mm2. */
+const longestPacked = (
+  setting: Setting,
+  packing: Packing | null,
+  roomWithin: (radius: number) => number,
+): number => {
+  if (!packing) return Number.POSITIVE_INFINITY;
+  const { radius, rate, slack } = packing;
+  const { pitch } = setting.lattice;
   const first = areaOf(
     tube(
       [
@@ -131,7 +155,7 @@ const longestPacked = (setting: Setting, roomWithin: (radius: number) => number)
       radius,
     ),
   );
-  return Math.max(pitch, (room - first + slack) / rate + 2 * pitch) + SHORT;
+  return Math.max(pitch, (roomWithin(radius) - first + slack) / rate + 2 * pitch) + SHORT;
 };
 
 /** What holds for every layout of a zone, worked out when first asked for. */
@@ -139,22 +163,41 @@ export interface ZoneLimits {
   reach(): Reach;
   /** See `longestFit`. */
   longest(): number;
+  /** See `longestInBuffer`. */
+  inBuffer(): number;
 }
 
 export const zoneLimits = (zone: Zone, setting: Setting): ZoneLimits => {
   const reach = once(() => reachOf(zone, setting.lattice));
-  return { reach, longest: once(() => longestFit(zone, setting, reach())) };
+  const packing = once(() => packingOf(setting));
+  return {
+    reach,
+    longest: once(() => longestFit(zone, setting, reach(), packing())),
+    inBuffer: once(() => longestInBuffer(zone, routingArea(zone), setting, packing())),
+  };
 };
 
 /** Length of cable (mm, lead-in included) that no legal path with its reserve can exceed. */
-export const longestFit = (zone: Zone, setting: Setting, reach: Reach): number =>
-  longestPacked(setting, (radius) => areaAround(reach, radius)) + zone.leadIn;
+export const longestFit = (
+  zone: Zone,
+  setting: Setting,
+  reach: Reach,
+  packing: Packing | null = packingOf(setting),
+): number => longestPacked(setting, packing, (radius) => areaAround(reach, radius)) + zone.leadIn;
 
 /**
  * Length (mm) that no stretch of a legal path can have all of which lies in the buffer: its tube lies within r of
  * where buffer and routing area meet. It may begin and end between nodes, which one pitch more allows for.
  */
-export const longestInBuffer = (zone: Zone, routing: Region, setting: Setting): number => {
+export const longestInBuffer = (
+  zone: Zone,
+  routing: Region,
+  setting: Setting,
+  packing: Packing | null = packingOf(setting),
+): number => {
   const common = intersect(grow(regionOf(zone.buffer), AREA_SLACK), grow(routing, AREA_SLACK));
-  return longestPacked(setting, (radius) => areaOf(grow(common, radius + ROUNDING))) + setting.lattice.pitch;
+  return (
+    longestPacked(setting, packing, (radius) => areaOf(grow(common, radius + ROUNDING))) +
+    setting.lattice.pitch
+  );
 };

@@ -15,7 +15,7 @@ import {
   screenWork,
 } from './room-work.js';
 import { routeForLength } from './route-for-length.js';
-import { type LaneRoute, routeLanes, type TailLimits } from './route-lanes.js';
+import { isNarrow, type LaneRoute, routeLanes, type TailLimits } from './route-lanes.js';
 import { type Pair, RoutePool } from './route-pool.js';
 import type { Approach } from './tight-buffer.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -139,14 +139,22 @@ export class LaneRouter {
   rework(route: LaneRoute, cable: Cable, budget: EffortBudget): LaneRoute {
     const { choice } = route;
     let better = this.reworked.get(choice) ?? null;
-    if (!route.route.proven && !better) {
-      better = this.route(choice, 'refine', budget);
+    if (!better && !this.isAsGoodAsProven(route, cable)) {
+      better = this.route(choice, 'refine', budget, route);
       this.refineSpent += choice.nodes * budget.refineStates;
       if (better) this.reworked.set(choice, better);
     }
     return better && this.pool.costFor(cable, better) <= this.pool.costFor(cable, route) + 1e-9
       ? better
       : route;
+  }
+
+  /** Whether it suits the cable and more effort cannot save a single turn; narrow grids are proven to the last mm2. */
+  private isAsGoodAsProven(laid: LaneRoute, cable: Cable): boolean {
+    const { route, grid } = laid;
+    if (route.proven) return true;
+    if (isNarrow(grid.task) || this.pool.missOf(cable, laid) > 0) return false;
+    return route.cost - route.bound < this.options.turnWeight;
   }
 
   /** The route with its lanes spread as evenly as costs nothing. */
@@ -173,7 +181,13 @@ export class LaneRouter {
     return fitted.kind === 'fitted' ? fitted : null;
   }
 
-  private route(choice: LaneChoice, stage: 'screen' | 'refine', budget: EffortBudget): LaneRoute | null {
+  /** `known`: a route over the choice found with less effort. */
+  private route(
+    choice: LaneChoice,
+    stage: 'screen' | 'refine',
+    budget: EffortBudget,
+    known: LaneRoute | null = null,
+  ): LaneRoute | null {
     const refine = stage === 'refine';
     const first = this.refineSpent === 0;
     const small = choice.nodes <= SMALL_GRID;
@@ -182,7 +196,7 @@ export class LaneRouter {
     const exact = refine && tries > 0;
     if (exact && small) this.smallTries++;
     else if (exact) this.exactTries++;
-    const route = routeLanes(this.space, choice, this.mouths, {
+    const options = {
       ...this.tailLimits(choice),
       turnWeight: this.options.turnWeight,
       maxStates: refine ? refineStates(budget, choice.nodes, first) : budget.screenStates,
@@ -196,7 +210,8 @@ export class LaneRouter {
       mipRounds: budget.mipRounds,
       mipSeconds: budget.mipSeconds,
       expired: this.options.expired,
-    });
+    };
+    const route = routeLanes(this.space, choice, this.mouths, options, known);
     if (!route) return null;
     this.pool.routes.push(route);
     this.guardFired ||= route.guardFired;

@@ -13,7 +13,7 @@ import type { LaneGrid } from './lane-grid.js';
 import { pricedLanes } from './lane-shift.js';
 import type { LaneSet } from './lanes.js';
 import type { Mouths } from './mouths.js';
-import { type GridFind, gridOfChoice } from './route-lanes.js';
+import { type GridFind, gridOfChoice, type LaneRoute } from './route-lanes.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Prices of length tried at most. */
@@ -94,7 +94,7 @@ export function stretchLanes(
 /** The same route over lanes moved like that; null where they do not yield it or the route is not possible on them. */
 export function stretchRoute(
   space: ZoneSpace,
-  laid: { readonly choice: LaneChoice; readonly grid: LaneGrid; readonly route: GridRoute },
+  laid: Pick<LaneRoute, 'choice' | 'grid' | 'route' | 'copied'>,
   lanes: { readonly rows: AxisLanes; readonly columns: AxisLanes },
   mouths: Mouths,
   turnWeight: number,
@@ -122,7 +122,11 @@ export function stretchRoute(
     proven: false,
     work: 0,
   };
-  return { choice, grid, find: { route, method: 'frontier', swept: false, guardFired: false } };
+  return {
+    choice,
+    grid,
+    find: { route, method: 'frontier', swept: false, copied: laid.copied, guardFired: false },
+  };
 }
 
 /** How many pieces of the route cross the gap behind each row, and behind each column. */

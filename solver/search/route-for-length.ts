@@ -63,7 +63,7 @@ export function routeForLength(
     space,
     choice,
     grid,
-    { route: solved, method: options.engine.name, swept: true, guardFired: false },
+    { route: solved, method: options.engine.name, swept: true, copied: known.copied, guardFired: false },
     options,
   );
   return route

@@ -70,19 +70,26 @@ export interface LaneRoute {
   readonly model: ModelReport;
   /** Whether the whole grid was swept, or a coarse copy of it only. */
   readonly swept: boolean;
+  /** Whether a coarse copy of the grid gave a route. */
+  readonly copied: boolean;
   readonly guardFired: boolean;
 }
 
-/** Routes the lanes of a choice exactly or by beam search, and lays the tail. Null where no route was found. */
+/**
+ * Routes the lanes of a choice exactly or by beam search, and lays the tail. `known`: a route over them found with less
+ * effort. Null where no route was found.
+ */
 export function routeLanes(
   space: ZoneSpace,
   choice: LaneChoice,
   mouths: Mouths,
   options: RouteOptions,
+  known: LaneRoute | null = null,
 ): LaneRoute | null {
-  const grid = gridOfChoice(space, choice, mouths, options.turnWeight);
+  const grid = known?.grid ?? gridOfChoice(space, choice, mouths, options.turnWeight);
   if (!grid) return null;
-  const found = choice.band ? bandRoute(grid, choice, options) : bestRoute(grid, choice, options);
+  const route = choice.band ? bandRoute : bestRoute;
+  const found = route(grid, choice, options, known);
   return found && withTail(space, choice, grid, found, options);
 }
 
@@ -123,6 +130,7 @@ export interface GridFind {
   readonly route: GridRoute;
   readonly method: string;
   readonly swept: boolean;
+  readonly copied: boolean;
   readonly guardFired: boolean;
 }
 
@@ -131,7 +139,7 @@ export function withTail(
   space: ZoneSpace,
   choice: LaneChoice,
   grid: LaneGrid,
-  { route, method, swept, guardFired }: GridFind,
+  { route, method, swept, copied, guardFired }: GridFind,
   options: TailLimits,
 ): LaneRoute | null {
   const main = studsOfRoute(grid, space.s, route.nodes);
@@ -162,6 +170,7 @@ export function withTail(
       proven: route.proven,
     },
     swept,
+    copied,
     guardFired,
   };
 }
@@ -171,15 +180,27 @@ export const nodeCount = ({ present }: GridTask): number => present.reduce((n, p
 /** Grids up to this many lanes wide are left to the frontier, which proves them faster than the integer programme. */
 const NARROW = 12;
 
+export const isNarrow = ({ nx, ny }: GridTask): boolean => Math.min(nx, ny) <= NARROW;
+
 /** The best route with prices that make runs lie across in the band, at what it costs without them. */
-function bandRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): GridFind | null {
+function bandRoute(
+  grid: LaneGrid,
+  choice: LaneChoice,
+  options: RouteOptions,
+  known: LaneRoute | null,
+): GridFind | null {
   const task = bandTask(grid, choice, options.turnWeight);
-  const found = bestRoute({ ...grid, task }, choice, { ...options, engine: null });
+  const found = bestRoute({ ...grid, task }, choice, { ...options, engine: null }, known);
   return found && { ...found, route: withoutPrices(grid, found.route) };
 }
 
 /** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
-function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): GridFind | null {
+function bestRoute(
+  grid: LaneGrid,
+  choice: LaneChoice,
+  options: RouteOptions,
+  known: LaneRoute | null,
+): GridFind | null {
   const { task } = grid;
   const potentials = new Potentials(task);
   let best: GridRoute | null = null;
@@ -194,15 +215,19 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
     [axis, true],
     [other, true],
   ] as const;
-  const coarse = coarseRoute(task, {
-    nodes: options.coarseNodes,
-    maxStates: Math.max(LEAST_COARSE_STATES, Math.round(COARSE_SHARE * options.maxStates)),
-  });
-  if (coarse) {
+  const coarseStates = Math.max(LEAST_COARSE_STATES, Math.round(COARSE_SHARE * options.maxStates));
+  // With the fewest states a copy yields what it yielded before.
+  const again = !known || (known.copied && coarseStates > LEAST_COARSE_STATES);
+  const coarse = again ? coarseRoute(task, { nodes: options.coarseNodes, maxStates: coarseStates }) : null;
+  const copied = known?.copied ?? coarse !== null;
+  for (const nodes of [known?.route.nodes, coarse]) {
+    if (!nodes) continue;
     bound = potentialBound(potentials.get('rows', WINDOW_ROUNDS));
-    best = { ...measureRoute(task, coarse), kind: 'route', nodes: coarse, bound, proven: false, work };
+    const measure = measureRoute(task, nodes);
+    if (!best || measure.cost < best.cost)
+      best = { ...measure, kind: 'route', nodes, bound, proven: false, work };
   }
-  for (const [sweep, backward] of sweeps.slice(0, coarse ? options.sweeps : sweeps.length)) {
+  for (const [sweep, backward] of sweeps.slice(0, copied ? options.sweeps : sweeps.length)) {
     if (best && (best.proven || bound >= best.cost - 1e-9)) break;
     const swept = solveFrontier(task, { maxStates, sweep, backward, potentials });
     if (swept.kind === 'infeasible') return null;
@@ -223,7 +248,7 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
       expired: options.expired,
     });
   const nodes = nodeCount(task);
-  const narrow = Math.min(task.nx, task.ny) <= NARROW;
+  const narrow = isNarrow(task);
   if (!best?.proven && options.exactWork > 0 && narrow && !options.expired()) {
     const cutoff = best ? { cutoff: best.cost + 1e-6 } : {};
     const found = solveFrontier(task, {
@@ -235,7 +260,7 @@ function bestRoute(grid: LaneGrid, choice: LaneChoice, options: RouteOptions): G
     if (found.kind === 'route' && (!best || found.cost <= best.cost + 1e-9)) best = found;
   }
   const found = (route: GridRoute | null, method: string, guardFired: boolean) =>
-    route && { route, method, swept: !coarse || options.sweeps > 0, guardFired };
+    route && { route, method, copied, swept: !copied || options.sweeps > 0, guardFired };
   if (best?.proven || narrow || !options.engine || nodes > options.mipNodes)
     return found(best, 'frontier', false);
   const exact = solveByMip(task, options.engine, {

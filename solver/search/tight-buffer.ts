@@ -11,7 +11,7 @@ import type { ZoneSpace } from './zone-space.js';
  * A buffer is tight when it holds less than so many times what the cables' play asks for, as soon as runs lie as near to
  * it as they may.
  */
-const TIGHT = 1.5;
+const TIGHT = 2;
 
 /** Length (mm) that the stretch should have beside the play, so that layouts need not meet a length to the mm. */
 const EASE = 150;

@@ -149,7 +149,7 @@ describe('the plain serpentine of a rectangle', () => {
       proven: false,
       work: 0,
     };
-    return { choice, grid, route };
+    return { choice, grid, route, copied: false };
   };
 
   it('cannot get longer where its outermost lanes lie along the walls: null', () => {

@@ -99,4 +99,19 @@ describe('the way to a tight buffer', () => {
     const outcome = planLayout(planRequest(zone), { engine: null, expired: () => false });
     expect(outcome.kind === 'planned' && outcome.zones[0].check.coverage.fraction).toBeGreaterThan(0.98);
   });
+
+  it('a buffer along part of a wall that holds less than twice the play is not cut down to one run', () => {
+    // Lanes 30 mm off left one run of 1.2 m in it, and no cable that covers the floor ended there: 91.6 %.
+    const zone = roomOf({
+      outline: box(0, 0, 2050, 2250),
+      buffer: box(490, 2100, 1700, 2250),
+      entry: [1990, 60],
+      exclusions: [
+        { id: 'bench', shape: { kind: 'polygon', outline: box(1730, 960, 2050, 1610) }, clearance: 0 },
+      ],
+    });
+    const request = planRequest(zone, { turnWeight: 1000 });
+    const outcome = planLayout(request, { engine: null, expired: () => false });
+    expect(outcome.kind === 'planned' && outcome.zones[0].check.coverage.fraction).toBeGreaterThan(0.99);
+  });
 });
