@@ -2,6 +2,12 @@ import type { Effort } from '../problem.js';
 
 /** Counted work per zone. Each level does all that the one below does, then more. */
 export interface EffortBudget {
+  /**
+   * Work on a room of everyday size, in units of `room-work.ts`, and added for every m2 of target beyond: once a layout
+   * is found, nothing new is begun beyond it.
+   */
+  readonly roomWork: number;
+  readonly roomWorkPerArea: number;
   /** How often routes are sought at most; less often where layouts come near what lanes promise. */
   readonly rounds: number;
   /** Most lane choices screened, the states of their beam, and the work (grid nodes times states) they may spend in all. */
@@ -47,6 +53,8 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
+    roomWork: 650_000,
+    roomWorkPerArea: 700_000,
     rounds: 2,
     screens: 20,
     screenStates: 60,
@@ -66,7 +74,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     windowStates: 100,
     exactTries: 1,
     exactWork: 300_000,
-    mipNodes: 150,
+    mipNodes: 110,
     mipRounds: 6,
     mipSeconds: 1,
     polishTrials: 6000,
@@ -74,6 +82,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     boundWork: 300_000,
   };
   const normal: EffortBudget = {
+    roomWork: 5_000_000,
+    roomWorkPerArea: 0,
     rounds: 3,
     screens: 40,
     screenStates: 100,
@@ -101,6 +111,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     boundWork: 1_500_000,
   };
   const thorough: EffortBudget = {
+    roomWork: 30_000_000,
+    roomWorkPerArea: 0,
     rounds: 4,
     screens: 120,
     screenStates: 200,

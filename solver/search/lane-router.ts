@@ -7,11 +7,14 @@ import { endPlay } from './length-window.js';
 import type { Mouths } from './mouths.js';
 import {
   LEAST_SCREENS,
+  LOOK_WORK,
   leastScreens,
+  NODE_WORK,
   refineStates,
   refineSweeps,
   refineWork,
   SMALL_GRID,
+  STATE_WORK,
   screenWork,
 } from './room-work.js';
 import { routeForLength } from './route-for-length.js';
@@ -58,6 +61,7 @@ export class LaneRouter {
   round = 0;
   guardFired = false;
   work = 0;
+  private routing = 0;
   private readonly space: ZoneSpace;
   private readonly scout: LaneScout;
   /** Routes of this budget that were worked out, by their lanes. */
@@ -77,6 +81,11 @@ export class LaneRouter {
     this.maxOutside = maxOutside;
     this.scout = new LaneScout(space, mouths, options.turnWeight, cables, stretch);
     this.pool = new RoutePool(space, this.scout, this.mouths, options.turnWeight);
+  }
+
+  /** All that routes and looks at parities took, in units of `room-work.ts`. */
+  get spent(): number {
+    return this.routing + LOOK_WORK * this.scout.work;
   }
 
   beginBudget(): void {
@@ -212,6 +221,7 @@ export class LaneRouter {
       expired: this.options.expired,
     };
     const route = routeLanes(this.space, choice, this.mouths, options, known);
+    this.routing += NODE_WORK * choice.nodes + STATE_WORK * (route?.route.work ?? 0);
     if (!route) return null;
     this.pool.routes.push(route);
     this.guardFired ||= route.guardFired;

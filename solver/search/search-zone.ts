@@ -1,12 +1,21 @@
 import { sweptArea } from '../bounds/area.js';
 import type { MipEngine } from '../engines/port.js';
+import { areaOf } from '../geometry/region.js';
 import type { Cable, Trace } from '../problem.js';
 import type { EffortBudget } from './effort.js';
 import { lanesName, leastGap } from './lane-choice.js';
 import { LaneRouter } from './lane-router.js';
 import { endPlay, lengthInZone, mainWindow } from './length-window.js';
 import { turnWorth } from './objective.js';
-import { roundBudget, SMALL_GRID } from './room-work.js';
+import {
+  AGAIN_SHARE,
+  OTHERS_SHARE,
+  roomWork,
+  roundBudget,
+  roundShares,
+  SMALL_GRID,
+  TRIAL_WORK,
+} from './room-work.js';
 import type { LaneRoute } from './route-lanes.js';
 import type { Pair } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
@@ -84,6 +93,14 @@ const TRY_SCREENS = 3;
 /** Share of the screening's work after which no such cable gets more than one. */
 const TRY_SHARE = 1 / 8;
 
+/**
+ * In the first round routes over all but small grids that miss the cable by more than this share are not worked out:
+ * what they taught about lengths and the buffer leads to better ones in the next.
+ */
+const FIRST_MISS = 0.03;
+
+const MM2_A_M2 = 1e6;
+
 /** Small grids have more of their routes worked out. */
 const SMALL_REFINE = 3;
 
@@ -142,14 +159,22 @@ class ZoneSearch {
   run(budget: EffortBudget): void {
     const next = () => this.router.nextPromise(budget);
     this.router.beginBudget();
+    const before = this.spent();
+    const most = roomWork(budget, areaOf(this.space.target) / MM2_A_M2);
+    const within = (share: number) => this.found.length === 0 || this.spent() - before < share * most;
     do {
       this.router.beginRound();
-      this.lay(roundBudget(budget, this.router.round));
-    } while (!this.options.expired() && worthAnotherRound(this.standing(), budget.rounds, next));
+      this.lay(roundBudget(budget, this.router.round), within);
+    } while (
+      !this.options.expired() &&
+      within(AGAIN_SHARE) &&
+      worthAnotherRound(this.standing(), budget.rounds, next)
+    );
     const allowed = this.workDone() + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
-        if (!this.fits(cable) && this.worthTrying(cable)) this.tryOn(cable, budget, allowed);
+        if (within(OTHERS_SHARE) && !this.fits(cable) && this.worthTrying(cable))
+          this.tryOn(cable, budget, allowed);
     if (budget.fits === 0) return;
     const longestFirst = [...this.cables].sort((a, b) => b.length - a.length);
     for (const cable of longestFirst.slice(0, budget.fits))
@@ -162,20 +187,26 @@ class ZoneSearch {
       if (this.found.length === 0 && !this.options.expired()) this.grow(cable, budget);
   }
 
-  /** Screens choices, works the best out, and shapes the best of those in full. */
-  private lay(budget: EffortBudget): void {
+  /** Screens choices, works the best out, and shapes the best of those in full. `within`: such a share of the room's work. */
+  private lay(budget: EffortBudget, within: (share: number) => boolean): void {
+    const shares = roundShares(this.router.round);
     this.screen(this.cables, budget, budget.screens);
     const drafts = this.fresh(this.cables, budget)
       .filter(
         ({ route }, k) =>
           k < budget.refine || (route.choice.nodes <= SMALL_GRID && k < SMALL_REFINE * budget.refine),
       )
-      .flatMap((pair) => (isPromising(pair.score, this.standing()) ? this.refine(pair, budget) : []));
+      .flatMap((pair) => {
+        const near = pair.miss <= FIRST_MISS * pair.cable.length || pair.route.choice.nodes <= SMALL_GRID;
+        const worth = (near || this.router.round > 1) && isPromising(pair.score, this.standing());
+        return worth && within(shares.refine) ? this.refine(pair, budget) : [];
+      });
     drafts.sort((a, b) => a.score - b.score);
     for (const [k, draft] of drafts.entries()) {
       if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;
       const standing = this.standing();
+      if (!within(shares.finish)) break;
       if (!isHopeful(draft.score, standing)) continue;
       if (k < budget.finish || (isWanting(standing) && (small || k < 2 * budget.finish)))
         this.finish(draft, budget);
@@ -185,6 +216,11 @@ class ZoneSearch {
   /** Routes with cables they suit that were not worked out with this budget yet. */
   private fresh(cables: readonly Cable[], budget: EffortBudget): Pair[] {
     return this.router.pool.distinctPairs(cables).filter((pair) => !this.refined.has(nameOf(pair, budget)));
+  }
+
+  /** In units of `room-work.ts`. */
+  private spent(): number {
+    return TRIAL_WORK * this.work + this.router.spent;
   }
 
   private workDone(): number {

@@ -5,7 +5,9 @@ import {
   refineStates,
   refineSweeps,
   refineWork,
+  roomWork,
   roundBudget,
+  roundShares,
   screenWork,
 } from '../../../solver/search/room-work.js';
 
@@ -52,6 +54,26 @@ describe('work that a room may take', () => {
       expect(later).toEqual({ ...budget, finish: 1, refineWork: budget.refineWork / 2 });
       expect(roundBudget(budget, 3).finish).toBe(budget.finish / 2);
     }
+  });
+
+  it('a room of everyday size gets the budget, a larger one at most five times that, and more at every effort', () => {
+    const areas = [0.5, 3, 6, 7, 10, 25, 100];
+    for (const budget of EFFORTS.thorough) {
+      const works = areas.map((area) => roomWork(budget, area));
+      expect(works.slice(0, 3)).toEqual([budget.roomWork, budget.roomWork, budget.roomWork]);
+      expect(works).toEqual([...works].sort((a, b) => a - b));
+      expect(works[6]).toBeLessThanOrEqual(5 * budget.roomWork);
+    }
+    expect(roomWork(quick, 7) - roomWork(quick, 6)).toBe(quick.roomWorkPerArea);
+    for (const area of areas) {
+      const works = EFFORTS.thorough.map((budget) => roomWork(budget, area));
+      expect(works).toEqual([...works].sort((a, b) => a - b));
+    }
+    const [first, later] = [roundShares(1), roundShares(2)];
+    expect(roundShares(3)).toEqual(later);
+    expect([first.refine, first.finish, later.refine, later.finish]).toEqual(
+      [first.refine, first.finish, later.refine, later.finish].sort(),
+    );
   });
 
   it('one screened choice is enough only in a first round and on a grid that is not large', () => {

@@ -61,6 +61,17 @@ describe('search of a zone', () => {
     expect(each.found[0].score).toBeLessThanOrEqual(best.found[0].score);
   });
 
+  it('once a layout is found, nothing is begun beyond the work that the room may take', () => {
+    const [quick] = EFFORTS.quick;
+    const sparing = options({ budgets: [{ ...quick, roomWork: 1, roomWorkPerArea: 0 }] });
+    const first = searchZone(space, cables, sparing);
+    const all = searchZone(space, cables, options());
+    expect(first.found.length).toBeGreaterThan(0);
+    expect(first.found.every(legal)).toBe(true);
+    expect(first.work).toBeLessThan(all.work);
+    expect(first.found[0].score).toBeGreaterThanOrEqual(all.found[0].score);
+  });
+
   it('a guard that has fired before the start ends it at once, and is reported', () => {
     const result = searchZone(space, cables, options({ expired: () => true }));
     expect(result.guardFired).toBe(true);
