@@ -1,5 +1,5 @@
 import type { Point } from '../../solver/problem.js';
-import { circleData, lineData, type Mark, rectData, textWidth } from './marks.js';
+import { circleData, lineData, type Mark, rectData, STAND_IN, textWidth } from './marks.js';
 import { jointAtEntry, type PlanSheet } from './model.js';
 import { BUFFER_DOT_COLOR, COLD_FILL, INK, PENS, type Pen, pen } from './pens.js';
 import { holdsDatum } from './plan-scene.js';
@@ -178,7 +178,7 @@ export const legendMarks = (
 ): { marks: Mark[]; height: number } => {
   const items = legendItems(sheet);
   const widest = Math.max(...items.map((item) => textWidth(item.label, TEXT)));
-  const column = 12 + widest + 4;
+  const column = 12 + widest * STAND_IN + 4;
   const columns = Math.max(1, Math.floor((width + 4) / column));
   const rows = Math.ceil(items.length / columns);
   const marks = items.flatMap((item, i): Mark[] => {

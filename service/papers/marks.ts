@@ -171,6 +171,9 @@ export const textWidth = (text: string, size: number, bold = false): number => {
   return (sum / 1000) * size * (bold ? 1.07 : 1);
 };
 
+/** Drawings are shown with what fonts there are: one that stands in for Helvetica may be so many times as wide. */
+export const STAND_IN = 1.2;
+
 /**
  * Breaks text into lines no wider than `width` by the given measure, not inside a length in feet and inches; a word
  * that is too wide by itself is cut.

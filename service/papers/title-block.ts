@@ -1,7 +1,7 @@
 import type { Point } from '../../solver/problem.js';
 import { BRIEF_CAUTION } from './cautions.js';
 import { legendMarks, scaleBarMarks } from './legend.js';
-import { fitText, lineData, type Mark, wrapText } from './marks.js';
+import { fitText, lineData, type Mark, STAND_IN, wrapText } from './marks.js';
 import type { PlanSheet } from './model.js';
 import { INK, PENS, pen } from './pens.js';
 import type { KeyEntry } from './plan-scene.js';
@@ -119,7 +119,7 @@ export const titleBlock = (
   y += legend.height;
   if (content.keys.length > 0) {
     const names = content.keys.map((key) => `${key.key} ${fitText(key.name, TEXT, LONGEST_NAME)}`);
-    const lines = wrapText(`no heat: ${names.join(', ')}`, TEXT, width);
+    const lines = wrapText(`no heat: ${names.join(', ')}`, TEXT, width / STAND_IN);
     const shown = lines.length > MOST_LINES ? [...lines.slice(0, MOST_LINES - 1), 'and more'] : lines;
     for (const line of shown) {
       write(0, y + 3.2, line, TEXT);
@@ -128,7 +128,7 @@ export const titleBlock = (
   }
   y += 1;
   rule(y);
-  for (const line of wrapText(BRIEF_CAUTION, TEXT, width)) {
+  for (const line of wrapText(BRIEF_CAUTION, TEXT, width / STAND_IN)) {
     write(0, y + 3.8, line, TEXT);
     y += 3.8;
   }

@@ -183,4 +183,24 @@ describe('SVG drawing', () => {
     expect(words).toMatch(/coiled/);
     expect(words).toMatch(/licensed electrician/);
   });
+
+  it('the cautions stay on the sheet and the legend in its columns where a wider font stands in', () => {
+    // DejaVu Sans sets these lines 1.14 times as wide as Helvetica (measured on a rendered sheet).
+    const svg = readXml(drawingSvg(demoSheet()));
+    const [x = 0, , w = 0] = viewOf(svg);
+    const ends = (part: string) =>
+      ofClass(svg, part).flatMap(({ name, attributes, text }) => {
+        if (name !== 'text' || attributes['text-anchor'] === 'middle') return [];
+        const left = Number(attributes.x);
+        return [{ left, right: left + 1.14 * textWidth(text, Number(attributes['font-size'])) }];
+      });
+    for (const { right } of ends('title-block')) expect(right).toBeLessThan(x + w);
+    const legend = ends('legend');
+    const columns = [...new Set(legend.map(({ left }) => left))].sort((a, b) => a - b);
+    expect(columns.length).toBeGreaterThan(1);
+    for (const { left, right } of legend) {
+      const next = columns[columns.indexOf(left) + 1] ?? x + w;
+      expect(right).toBeLessThan(next);
+    }
+  });
 });
