@@ -36,10 +36,11 @@ export function studLattice(lattice: Lattice, routing: Region): StudLattice {
       y1 = Math.max(y1, y);
     }
   if (!(x1 > x0)) return empty(lattice);
-  const i0 = Math.ceil((x0 - origin[0]) / pitch) - 1;
-  const j0 = Math.ceil((y0 - origin[1]) / pitch) - 1;
-  const nx = Math.floor((x1 - origin[0]) / pitch) + 1 - i0 + 1;
-  const ny = Math.floor((y1 - origin[1]) / pitch) + 1 - j0 + 1;
+  // A rounded -0 would make these doubles: compiled code that was made for small integers is thrown away then.
+  const i0 = (Math.ceil((x0 - origin[0]) / pitch) - 1) | 0;
+  const j0 = (Math.ceil((y0 - origin[1]) / pitch) - 1) | 0;
+  const nx = (Math.floor((x1 - origin[0]) / pitch) + 2 - i0) | 0;
+  const ny = (Math.floor((y1 - origin[1]) / pitch) + 2 - j0) | 0;
   const free = new Uint8Array(nx * ny);
   const east = new Uint8Array(nx * ny);
   const north = new Uint8Array(nx * ny);
