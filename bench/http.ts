@@ -1,5 +1,5 @@
 /**
- * Load on a service of its own on loopback at a fixed overall rate, so that waiting counts (no coordinated omission).
+ * Load on a service of its own, warmed up as it does after a start, on loopback at a fixed overall rate, so that waiting counts (no coordinated omission).
  *   npm run bench:http [-- --rate 4 --seconds 10 --same --write]
  * Every request asks for another shower unless --same is given, which measures answers that are kept.
  */
@@ -8,6 +8,7 @@ import { parseArgs } from 'node:util';
 import autocannon from 'autocannon';
 import { createApp, createDeps } from '../service/app.js';
 import { readConfig } from '../service/config.js';
+import { warmUp } from '../service/warm-up.js';
 import { machineLine, replaceSection } from './results.js';
 
 const SECONDS_MOST = 60;
@@ -70,6 +71,7 @@ if (address === null || typeof address === 'string') throw new Error('no port');
 const url = `http://127.0.0.1:${address.port}`;
 const ready = await fetch(`${url}/readyz`);
 if (!ready.ok) throw new Error(`not ready: ${await ready.text()}`);
+await warmUp(deps.pool);
 
 let k = 0;
 // Answers are kept once they are there: the first solve is not part of that measurement.

@@ -6,6 +6,8 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { drawingSvg } from '../service/papers/drawing-svg.js';
 import { sheetOf } from '../service/papers/sheet-of.js';
+import { toPlanRequest } from '../service/translate/plan-request.js';
+import { WARM_UP_ROOMS } from '../service/warm-up-rooms.js';
 import { heatOfFingers, looksOf } from '../solver/check/looks.js';
 import { createGlpkEngine } from '../solver/engines/glpk.js';
 import type { MipEngine } from '../solver/engines/port.js';
@@ -32,9 +34,6 @@ const { values: options } = parseArgs({
 
 const effort = isEffort(options.effort) ? options.effort : 'quick';
 const GUARD_MS = 120_000;
-
-/** Rooms planned first and not counted, as the service's threads do before they are asked. */
-const WARM_UP = 3;
 
 function image(
   room: BenchRoom,
@@ -134,7 +133,9 @@ async function main(): Promise<void> {
   const rooms = all.filter(
     ({ name, area }) => area <= Number(options['max-area']) && (!options.only || name.includes(options.only)),
   );
-  for (const room of ROOMS.slice(0, WARM_UP)) planRoom(room, engine);
+  // As the service's threads do before they are asked; one of our own, for what the service does not hand over so.
+  for (const request of WARM_UP_ROOMS) planLayout(toPlanRequest(request), { engine, expired: () => false });
+  planRoom(ROOMS[0], engine);
   const results = rooms.map((room) => planRoom(room, engine));
   const laid = results.flatMap((result) => result.laid ?? []);
   const table = markdownTable(

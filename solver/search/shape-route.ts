@@ -47,6 +47,9 @@ const FIRM_LENGTH_WEIGHT = 1000;
 /** Turns that such a search may add. */
 const FEW_TURNS = 2;
 
+/** Turns that go with a step. */
+const JOG_TURNS = 2;
+
 /** Length laid beyond the latest end, for rounding, mm. */
 const BEYOND_PLAY = 2;
 
@@ -146,6 +149,18 @@ export function shapeRoute(
     by = misfit(space, cable, path.turns(), shaper.laid, tailLength);
   }
   if (by !== 0) return { kind: 'missed', by, work };
+  // The windows left room for turns that were not added: with the mm they would have taken up, steps may go.
+  for (const fewer of [JOG_TURNS, 0]) {
+    if (options.annealTrials === 0 && !hasSlightJogs(path, goal.jogStuds)) break;
+    const [low, high] = mainWindow(space, cable, path.turns() - fewer, tailLength);
+    const window = { shortest: Math.min(low, high), longest: high, lengthWeight: STRICT_LENGTH_WEIGHT };
+    const last = new Shaper(path, { ...goal, ...window, slight: SLIGHT_JOG });
+    const fitted = last.snapshot();
+    polish(last, options.polishTrials);
+    work += last.trials;
+    if (misfit(space, cable, path.turns(), last.laid, tailLength) !== 0) last.restore(fitted);
+    shaper = last;
+  }
   const length = lengthInZone(space, cable);
   const play = endPlay(space, cable, path.turns());
   const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + BEYOND_PLAY);

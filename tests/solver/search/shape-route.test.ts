@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkTrace } from '../../../solver/check/check-trace.js';
+import { looksOf } from '../../../solver/check/looks.js';
+import { planLayout } from '../../../solver/plan.js';
 import { mouthsOf } from '../../../solver/search/mouths.js';
 import { shapeRoute } from '../../../solver/search/shape-route.js';
 import { spine } from '../../../solver/search/spine.js';
@@ -8,7 +10,7 @@ import { buildTail } from '../../../solver/search/tail.js';
 import { type ZoneSpace, zoneSpace } from '../../../solver/search/zone-space.js';
 import { laidLengthOf, latticeRooms, verticesOf } from '../../helpers/lattice-room.js';
 import { spineIn } from '../../helpers/random-paths.js';
-import { box, cableOf, roomOf, settingOf } from '../../helpers/routing-rooms.js';
+import { box, cableOf, planRequest, roomOf, settingOf } from '../../helpers/routing-rooms.js';
 
 const OPTIONS = { turnWeight: 600, polishTrials: 3000, annealTrials: 2000 };
 
@@ -109,5 +111,20 @@ describe('a route shaped for a cable', () => {
     expect(tight?.kind === 'missed' && tight.by).toBeGreaterThan(least - 900);
     const endless = grown(space, way, 400_000, 0)?.shaped;
     expect(endless?.kind === 'missed' && endless.by).toBeLessThan(-350_000);
+  });
+
+  it('a step of one stud behind the entry goes where the play of the end allows for the mm that costs', () => {
+    // The window kept room for six turns that were never added: two steps stayed at the entry.
+    const zone = roomOf({
+      outline: box(0, 0, 3370, 2670),
+      buffer: box(1830, 2520, 2880, 2670),
+      entry: [3310, 60],
+    });
+    const catalogue = [63, 72, 82.5, 94.5].map((metres) => cableOf(1000 * metres));
+    const request = planRequest(zone, { turnWeight: 1000, catalogue });
+    const outcome = planLayout(request, { engine: null, expired: () => false });
+    if (outcome.kind !== 'planned') throw new Error('this room can be planned');
+    const setting = { ...request, lattice: outcome.lattice };
+    expect(looksOf(outcome.zones[0].trace.path, setting).jogs).toBe(0);
   });
 });
