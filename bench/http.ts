@@ -1,5 +1,6 @@
 /**
- * Load on a service of its own, warmed up as it does after a start, on loopback at a fixed overall rate, so that waiting counts (no coordinated omission).
+ * Load on a service of its own on loopback, warmed up as after a start, at a fixed overall rate, so that waiting counts
+ * (no coordinated omission).
  *   npm run bench:http [-- --rate 4 --seconds 10 --same --write]
  * Every request asks for another shower unless --same is given, which measures answers that are kept.
  */

@@ -5,8 +5,9 @@
  * Reach. Every vertex of a path but the last is a node, every segment lies on a channel and in the routing area, and
  * the first vertex is an entry node. So the path runs through unit edges that lie in the routing area, one joined to
  * the next from the entry on, and its last segment ends on such an edge or on a stretch of channel begun from one of
- * their nodes. `reachOf` collects all of these, with the judge's tolerance; what lies further than R from all of
- * them is heated by no layout.
+ * their nodes. A legal path visits no node beyond a neck that it would have to pass twice (proof in `one-way.ts`).
+ * `reachOf` collects the rest, with the judge's tolerance; what lies further than R from all of them is heated by no
+ * layout.
  *
  * Sweep. Cut the centre line (corners sharp, as heat is measured) into unit edges e_1, e_2, ... and, where the last
  * vertex lies between nodes, one shorter last edge. Write K(e) for the points within R of e, s for the saving
@@ -104,6 +105,6 @@ export const coverageBound = (
     basis:
       fraction === 1
         ? 'every point of the target is within reach of some stud channel'
-        : `${percent(1 - fraction)} of the target is out of reach of every stud channel that the entry leads to`,
+        : `${percent(1 - fraction)} of the target is out of reach of every stud channel that a path from the entry to the buffer can use`,
   };
 };

@@ -168,7 +168,7 @@ export interface ZoneLimits {
 }
 
 export const zoneLimits = (zone: Zone, setting: Setting): ZoneLimits => {
-  const reach = once(() => reachOf(zone, setting.lattice));
+  const reach = once(() => reachOf(zone, setting));
   const packing = once(() => packingOf(setting));
   return {
     reach,

@@ -1,13 +1,18 @@
 import { AREA_TOLERANCE, marginAt, segmentMargin } from '../check/area-rule.js';
 import { entryNodes } from '../check/lattice-rules.js';
+import { depthInRing } from '../geometry/measure.js';
 import { areaOf, regionOf, subtract, tube, uniteAll } from '../geometry/region.js';
-import type { Lattice, Point, Region, Zone } from '../problem.js';
+import type { Point, Region, Setting, Zone } from '../problem.js';
+import { passable } from './one-way.js';
 
 /**
  * Slack (mm) by which a channel may leave the routing area here: the judge's tolerance and a little more, so that
  * no rounding makes this set smaller than what the judge lets pass.
  */
 const SLACK = AREA_TOLERANCE + 0.06;
+
+/** More than the judge lets the end of a path lie outside the buffer, and differ from the cable's, mm. */
+const END_SLACK = 2;
 
 /** More than all polygonised arcs and rounded coordinates are off, mm. */
 const ROUNDING = 0.05;
@@ -16,16 +21,18 @@ const ROUNDING = 0.05;
 export interface Reach {
   /** Maximal straight pieces, mm. */
   readonly pieces: readonly (readonly [Point, Point])[];
-  /** Nodes connected to the entry. */
+  /** Nodes that such a path may visit. */
   readonly nodes: number;
 }
 
 /**
  * Every piece of channel that a legal path from the entry can lie on: the unit edges of the lattice that stay in the
- * routing area and are connected to an entry node through such edges, and, as only the last vertex may lie
- * between nodes, the stretch from each connected node up to where its channel leaves the area.
+ * routing area, are connected to an entry node through such edges and need not be left the way they were come by
+ * (`one-way.ts`), and, as only the last vertex may lie between nodes, from each node within a pitch of the buffer the
+ * edges that begin there, and the stretch up to where its channel leaves the area.
  */
-export const reachOf = (zone: Zone, lattice: Lattice): Reach => {
+export const reachOf = (zone: Zone, setting: Setting): Reach => {
+  const { lattice } = setting;
   const { pitch, origin } = lattice;
   const lowest = (axis: 0 | 1): number =>
     Math.floor((Math.min(...zone.outline.map((p) => p[axis])) - origin[axis]) / pitch) - 1;
@@ -52,6 +59,7 @@ export const reachOf = (zone: Zone, lattice: Lattice): Reach => {
   const reached = new Uint8Array(nx * ny);
   const edges = [new Uint8Array(nx * ny), new Uint8Array(nx * ny)]; // [east, north] of the node
   const open: number[] = [];
+  const starts: number[] = [];
   for (const [x, y] of entryNodes(zone, lattice)) {
     const i = Math.round((x - origin[0]) / pitch) - i0;
     const j = Math.round((y - origin[1]) / pitch) - j0;
@@ -59,17 +67,15 @@ export const reachOf = (zone: Zone, lattice: Lattice): Reach => {
     if (i < 1 || j < 1 || i >= nx - 1 || j >= ny - 1 || reached[v] === 1) continue;
     reached[v] = 1;
     open.push(v);
+    starts.push(v);
   }
-  const stubs: [Point, Point][] = [];
-  let nodes = 0;
+  /** 1 where the path's last full edge may end: the rest lies on an edge from there. */
+  const ends = new Uint8Array(nx * ny);
   for (let v = open.pop(); v !== undefined; v = open.pop()) {
-    nodes += 1;
+    if (depthInRing(at(v), zone.buffer) >= -(pitch + END_SLACK)) ends[v] = 1;
     for (let way = 0; way < 4; way += 1) {
       const w = v + steps[way];
-      if (!free(v, w)) {
-        stubs.push([at(v), stubEnd(zone, at(v), at(w), pitch)]);
-        continue;
-      }
+      if (!free(v, w)) continue;
       edges[way % 2][way < 2 ? v : w] = 1;
       if (reached[w] === 1) continue;
       reached[w] = 1;
@@ -77,7 +83,21 @@ export const reachOf = (zone: Zone, lattice: Lattice): Reach => {
     }
   }
 
-  const pieces: (readonly [Point, Point])[] = stubs;
+  const [east, north] = edges;
+  const kept = passable({ nx, reached, east, north, starts, ends }, pitch, setting.spacing.min);
+  const pieces: (readonly [Point, Point])[] = [];
+  let nodes = 0;
+  for (let v = 0; v < nx * ny; v += 1) {
+    nodes += kept[v];
+    if (kept[v] === 0 || ends[v] === 0) continue;
+    for (let way = 0; way < 4; way += 1) {
+      const w = v + steps[way];
+      if (edges[way % 2][way < 2 ? v : w] === 0) pieces.push([at(v), stubEnd(zone, at(v), at(w), pitch)]);
+      else if (kept[w] === 0) pieces.push([at(v), at(w)]);
+    }
+  }
+  for (const axis of [0, 1] as const)
+    for (let v = 0; v < nx * ny; v += 1) if (kept[v] === 0 || kept[v + steps[axis]] === 0) edges[axis][v] = 0;
   for (const axis of [0, 1] as const) {
     const step = steps[axis];
     for (let v = step; v < nx * ny; v += 1) {
