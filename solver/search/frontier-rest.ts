@@ -45,43 +45,32 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     cheapest: single,
   };
   const merged = new Float64Array(KEPT);
-  const owner = new Int32Array(size).fill(-1);
-  const find = (cell: number): number => {
-    let root = cell;
-    while (owner[root] !== root) root = owner[root];
-    for (let walk = cell; owner[walk] !== root; ) {
-      const next = owner[walk];
-      owner[walk] = root;
-      walk = next;
-    }
-    return root;
-  };
+  const { at } = table;
   /** Step that a piece was last listed before. */
   const listed = new Int32Array(size).fill(-1);
   const list: number[] = [];
-  for (let t = size - 1; t >= 0; t--) {
-    if (present[t] === 1) {
-      owner[t] = t;
-      absorb(t, -1);
-      const a = right[t] === 1 ? find(t + 1) : -1;
-      const b = down[t] === 1 ? find(t + width) : -1;
-      if (a >= 0) absorb(t, a);
-      if (b >= 0 && b !== a) absorb(t, b);
-    }
-    const row = Math.floor(t / width);
-    const column = t - row * width;
+  let startPiece = -1;
+  for (let t = size - 1, column = width - 1; t >= 0; t--, column = column === 0 ? width - 1 : column - 1) {
+    const [now, later] = [t * width, (t + 1) * width];
+    const there = present[t] === 1;
+    const a = there && right[t] === 1 ? at[later + column + 1] : -1;
+    const b = there && down[t] === 1 ? at[later + column] : -1;
+    if (there) absorb(t, -1);
+    if (a >= 0) absorb(t, a);
+    if (b >= 0 && b !== a) absorb(t, b);
     table.from[t] = list.length;
     for (let c = 0; c < width; c++) {
-      const cell = (c >= column ? row : row + 1) * width + c;
-      if (cell >= size || present[cell] === 0) continue;
-      const piece = find(cell);
-      table.at[t * width + c] = piece;
-      if (listed[piece] === t) continue;
+      let piece = at[later + c];
+      if (c === column) piece = there ? t : -1;
+      else if (piece >= 0 && (piece === a || piece === b)) piece = t;
+      at[now + c] = piece;
+      if (piece < 0 || listed[piece] === t) continue;
       listed[piece] = t;
       list.push(piece);
     }
     table.count[t] = list.length - table.from[t];
-    if (view.start >= t) table.startPiece[t] = find(view.start);
+    if (view.start === t || (startPiece >= 0 && (startPiece === a || startPiece === b))) startPiece = t;
+    table.startPiece[t] = startPiece;
   }
   table.list = Int32Array.from(list);
   for (let list = 0; list < 2 * size; list++) {
@@ -92,7 +81,6 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
   /** Adds piece `other` (or, for -1, the cell itself) to piece t. */
   function absorb(t: number, other: number): void {
     if (other >= 0) {
-      owner[other] = t;
       table.imbalance[t] += table.imbalance[other];
       table.skipAll[t] += table.skipAll[other];
       for (let k = 0; k < 2; k++) {
@@ -114,7 +102,7 @@ export function restTable(view: SweepView, potential: Potential): RestTable {
     const base = into * KEPT;
     let a = 0;
     let b = other * KEPT;
-    merged.set(single.subarray(base, base + KEPT));
+    for (let k = 0; k < KEPT; k++) merged[k] = single[base + k];
     for (let k = 0; k < KEPT; k++) single[base + k] = merged[a] <= single[b] ? merged[a++] : single[b++];
   }
 }
