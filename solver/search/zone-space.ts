@@ -1,3 +1,4 @@
+import { passable } from '../bounds/one-way.js';
 import { areaOf, grow, intersect, regionOf } from '../geometry/region.js';
 import { routingArea, targetArea } from '../geometry/zone-area.js';
 import { type FloorRaster, floorRaster, summedArea } from '../lattice/floor-raster.js';
@@ -23,7 +24,7 @@ export interface ZoneSpace {
   readonly reach: Uint8Array;
   /** Reachable nodes in the buffer, kept free for the last stretch. */
   readonly buffer: Uint8Array;
-  /** Reachable nodes outside the buffer (and the start). */
+  /** Nodes outside the buffer (and the start) that a path into the buffer can visit. */
   readonly usable: Uint8Array;
   /** mm */
   readonly heatRadius: number;
@@ -52,7 +53,12 @@ export function zoneSpace(zone: Zone, setting: Setting): ZoneSpace {
   }
   if (start >= 0 && buffer[start]) withdrawFrom(s, start, buffer);
   const usable = new Uint8Array(reach.length);
-  for (let v = 0; v < usable.length; v++) if (reach[v] && !buffer[v]) usable[v] = 1;
+  const way = passable(
+    { nx: s.nx, reached: reach, east: s.east, north: s.north, starts: [start], ends: buffer },
+    pitch,
+    setting.spacing.min,
+  );
+  for (let v = 0; v < usable.length; v++) if (way[v] && !buffer[v]) usable[v] = 1;
   return {
     zone,
     setting,
