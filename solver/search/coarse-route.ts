@@ -97,32 +97,43 @@ export function kept(groups: Groups, share: number): number[] {
 }
 
 function copyOf(task: GridTask, rows: readonly number[], columns: readonly number[]): GridTask {
-  const from = rows.flatMap((j) => columns.map((i) => j * task.nx + i));
   const nx = columns.length;
   const ny = rows.length;
-  const joined = (edges: Uint8Array, step: number, lanes: readonly number[], at: (v: number) => number) =>
-    Uint8Array.from(from, (v, n) => {
-      const k = at(n);
-      if (k + 1 >= lanes.length) return 0;
-      // Lanes left out in between are like this one.
-      for (let m = lanes[k], w = v; m < lanes[k + 1]; m++, w += step) if (!edges[w]) return 0;
-      return 1;
-    });
-  const pick = (values: Float64Array) => Float64Array.from(from, (v) => values[v]);
-  return {
+  const size = nx * ny;
+  const copy = {
     nx,
     ny,
-    present: Uint8Array.from(from, (v) => task.present[v]),
-    east: joined(task.east, 1, columns, (n) => n % nx),
-    north: joined(task.north, task.nx, rows, (n) => Math.floor(n / nx)),
-    eastCost: pick(task.eastCost),
-    northCost: pick(task.northCost),
-    start: from.indexOf(task.start),
-    endCost: pick(task.endCost),
-    endOnly: Uint8Array.from(from, (v) => task.endOnly[v]),
-    skipCost: pick(task.skipCost),
-    turnCost: pick(task.turnCost),
+    present: new Uint8Array(size),
+    east: new Uint8Array(size),
+    north: new Uint8Array(size),
+    eastCost: new Float64Array(size),
+    northCost: new Float64Array(size),
+    start: -1,
+    endCost: new Float64Array(size),
+    endOnly: new Uint8Array(size),
+    skipCost: new Float64Array(size),
+    turnCost: new Float64Array(size),
   };
+  /** Whether lanes left out between two of the copy are joined as these are: they are alike. */
+  const isJoined = (edges: Uint8Array, v: number, step: number, lanes: number): number => {
+    for (let k = 0, w = v; k < lanes; k++, w += step) if (edges[w] === 0) return 0;
+    return 1;
+  };
+  for (let j = 0, n = 0; j < ny; j++)
+    for (let i = 0; i < nx; i++, n++) {
+      const v = rows[j] * task.nx + columns[i];
+      if (v === task.start) copy.start = n;
+      copy.present[n] = task.present[v];
+      if (i + 1 < nx) copy.east[n] = isJoined(task.east, v, 1, columns[i + 1] - columns[i]);
+      if (j + 1 < ny) copy.north[n] = isJoined(task.north, v, task.nx, rows[j + 1] - rows[j]);
+      copy.eastCost[n] = task.eastCost[v];
+      copy.northCost[n] = task.northCost[v];
+      copy.endCost[n] = task.endCost[v];
+      copy.endOnly[n] = task.endOnly[v];
+      copy.skipCost[n] = task.skipCost[v];
+      copy.turnCost[n] = task.turnCost[v];
+    }
+  return copy;
 }
 
 /** A path as places along and across the lanes that are put back: `along[n]` on lane `lane[n]`. */
