@@ -82,7 +82,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     boundWork: 300_000,
   };
   const normal: EffortBudget = {
-    roomWork: 3_000_000,
+    roomWork: 3_250_000,
     roomWorkPerArea: 0,
     rounds: 3,
     screens: 40,
