@@ -30,7 +30,7 @@ const start = (env: Readonly<Record<string, string>>): Started => {
     exited,
     log: () => text,
     line: async (pattern) => {
-      for (let k = 0; k < 600; k += 1) {
+      for (let k = 0; k < 2000; k += 1) {
         const found = pattern.exec(text);
         if (found !== null) return found;
         await new Promise((resolve) => setTimeout(resolve, 50));
