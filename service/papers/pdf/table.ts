@@ -20,7 +20,7 @@ const PAD = 1.7;
 const AIR = 1;
 const SHADE = '#e9e9e9';
 
-/** A ruled table at the cursor. Cells wrap, rows never split, the head is repeated on every page. */
+/** A ruled table at the cursor. Cells wrap, rows never split, the head is repeated on every page, the last two rows stay together. */
 export const table = (
   book: Book,
   columns: readonly TableColumn[],
@@ -78,13 +78,17 @@ export const table = (
     book.rule(book.left, book.y, book.left + width, book.y, 0.35);
     draw(head, headHeight, { bold: true, shade: false });
   };
-  let started = false;
-  for (const row of rows) {
+  const laidOut = rows.map((row) => {
     const lines = layOut(row.cells, row.bold ?? false);
-    const height = heightOf(lines, row.height ?? 0);
-    const broke = book.ensure(height + (started ? 0 : headHeight));
-    if (broke || !started) drawHead();
-    started = true;
+    return { row, lines, height: heightOf(lines, row.height ?? 0) };
+  });
+  const page = book.bottom() - book.top - headHeight;
+  for (const [k, { row, lines, height }] of laidOut.entries()) {
+    // The last row does not stand alone on a page.
+    const last = k > 0 && k === laidOut.length - 2 ? (laidOut.at(-1)?.height ?? 0) : 0;
+    const together = height + last <= page ? height + last : height;
+    const broke = book.ensure(together + (k > 0 ? 0 : headHeight));
+    if (broke || k === 0) drawHead();
     draw(lines, height, { bold: row.bold ?? false, shade: row.shade ?? false });
   }
   book.y += 3;
