@@ -8,10 +8,10 @@
  * to w off their channel takes at least (j + 2) p. That is more than sqrt(2) j p + 1 while 2 p - 1 > (sqrt(2) - 1) j p,
  * so for k <= 4 and p >= 3 mm no legal path visits x.
  *
- * To find all such x, the nodes of every short run across (one axis at a time) are drawn together into one, an edge is
- * added from where paths end to where they begin, and what does not lie in the block (2-connected component) of that
- * edge is parted from both by a single drawn-together node.
+ * To find all such x, the nodes of every short run across (one axis at a time) are drawn together into one: what then
+ * lies on no simple path from the entry to an end is parted from both by a single drawn-together node.
  */
+import { onSimplePaths } from '../model/simple-paths.js';
 
 /** Longest set S, steps from its first to its last node, and least pitch (mm) for which the proof holds. */
 const LONGEST_NECK = 4;
@@ -54,27 +54,12 @@ function throughNecks(grid: ReachedGrid, across: number, longest: number): Uint8
     count[v] = n;
     for (let k = 0; k < n; k++) group[v + k * across] = v;
   }
-  const START = size;
-  const END = size + 1;
   const firsts = [...new Set(starts.filter((v) => reached[v] === 1).map((v) => group[v]))];
-  const lasts: number[] = [];
-  const atStart = new Uint8Array(size);
-  const atEnd = new Uint8Array(size);
-  for (const g of firsts) atStart[g] = 1;
-  for (let v = 0; v < size; v++) {
-    if (reached[v] === 0 || ends[v] === 0 || atEnd[group[v]] === 1) continue;
-    atEnd[group[v]] = 1;
-    lasts.push(group[v]);
-  }
+  const lasts = [
+    ...new Set([...ends.keys()].filter((v) => reached[v] === 1 && ends[v] === 1).map((v) => group[v])),
+  ];
   if (firsts.length === 0 || lasts.length === 0) return reached;
-  /** Neighbour number k of a group, -1 where there is none, -2 beyond the last. */
   const neighbour = (g: number, k: number): number => {
-    if (g === START) return k === 0 ? END : (firsts[k - 1] ?? -2);
-    if (g === END) return lasts[k] ?? -2;
-    const beyond = k - 4 * count[g];
-    if (beyond > 1) return -2;
-    if (beyond === 0) return atStart[g] === 1 ? START : -1;
-    if (beyond === 1) return atEnd[g] === 1 ? END : -1;
     const v = g + (k >> 2) * across;
     const way = k & 3;
     if (way === 0) return east[v] === 1 ? group[v + 1] : -1;
@@ -82,39 +67,6 @@ function throughNecks(grid: ReachedGrid, across: number, longest: number): Uint8
     if (way === 2) return v > 0 && east[v - 1] === 1 ? group[v - 1] : -1;
     return v >= nx && north[v - nx] === 1 ? group[v - nx] : -1;
   };
-  // Blocks by depth-first search (Hopcroft and Tarjan) from START, whose first neighbour is END: what is left below END
-  // when all smaller blocks are taken off is the block of the edge between them.
-  const order = new Int32Array(size + 2).fill(-1);
-  const low = new Int32Array(size + 2);
-  const next = new Int32Array(size + 2);
-  const parent = new Int32Array(size + 2).fill(-1);
-  const open: number[] = [END];
-  let counted = 2;
-  order[START] = 0;
-  order[END] = low[END] = 1;
-  parent[END] = START;
-  for (let g = END; g !== START; ) {
-    const h = neighbour(g, next[g]++);
-    if (h === -1) continue;
-    if (h >= 0) {
-      if (order[h] >= 0) {
-        low[g] = Math.min(low[g], order[h]);
-        continue;
-      }
-      order[h] = low[h] = counted++;
-      parent[h] = g;
-      open.push(h);
-      g = h;
-      continue;
-    }
-    const up = parent[g];
-    if (up !== START) {
-      low[up] = Math.min(low[up], low[g]);
-      if (low[g] >= order[up]) open.length = open.lastIndexOf(g);
-    }
-    g = up;
-  }
-  const kept = new Uint8Array(size);
-  for (const g of open) if (g !== END) for (let k = 0; k < count[g]; k++) kept[g + k * across] = 1;
-  return kept;
+  const isOn = onSimplePaths({ count: size, degree: (g) => 4 * count[g], neighbour }, firsts, lasts);
+  return Uint8Array.from(group, (g) => (g < 0 ? 0 : isOn[g]));
 }

@@ -1,4 +1,5 @@
 import type { GridTask } from './grid-task.js';
+import { onSimplePaths } from './simple-paths.js';
 
 /** Slots of `slots`: the edge at a node's west, east, south and north side. */
 export const WEST = 0;
@@ -172,53 +173,18 @@ function settleEnds(work: Work): boolean {
   return true;
 }
 
-/**
- * Drops nodes on no simple path from the start to a possible end: with an extra node joined to the start and to
- * every possible end, these are the nodes outside the biconnected component of the edge start - extra node
- * (Hopcroft and Tarjan 1973). False when a node every route visits is among them.
- */
+/** Drops nodes on no simple path from the start to a possible end. False when a node every route visits is among them. */
 function dropOffPath(work: Work): boolean {
-  const { start } = work.task;
+  const { start, nx } = work.task;
   const n = work.kept.length;
-  const sides = [-1, 1, -work.task.nx, work.task.nx];
-  const order = new Int32Array(n);
-  const reach = new Int32Array(n);
-  const parent = new Int32Array(n).fill(-1);
-  const side = new Uint8Array(n);
-  const isOn = new Uint8Array(n);
-  const pending: number[] = [start];
-  let clock = 2;
-  order[start] = clock;
-  reach[start] = 1;
-  isOn[start] = 1;
-  let v = start;
-  while (v >= 0) {
-    if (side[v] < 4) {
-      const d = side[v]++;
-      if (edgeAt(work, v, d) < 0) continue;
-      const w = v + sides[d];
-      if (order[w] === 0) {
-        order[w] = ++clock;
-        reach[w] = work.canEnd[w] === 1 ? 1 : order[w];
-        parent[w] = v;
-        isOn[w] = 1;
-        pending.push(w);
-        v = w;
-      } else if (w !== parent[v]) reach[v] = Math.min(reach[v], order[w]);
-      continue;
-    }
-    const up = parent[v];
-    if (up >= 0) {
-      reach[up] = Math.min(reach[up], reach[v]);
-      if (reach[v] >= order[up]) {
-        for (let w = pending.pop(); w !== undefined; w = pending.pop()) {
-          isOn[w] = 0;
-          if (w === v) break;
-        }
-      }
-    }
-    v = up;
-  }
+  const sides = [-1, 1, -nx, nx];
+  const graph = {
+    count: n,
+    degree: () => sides.length,
+    neighbour: (v: number, d: number) => (edgeAt(work, v, d) < 0 ? -1 : v + sides[d]),
+  };
+  const ends = [...work.canEnd.keys()].filter((v) => work.canEnd[v] === 1);
+  const isOn = onSimplePaths(graph, [start], ends);
   for (let w = 0; w < n; w++) {
     if (work.kept[w] === 1 && isOn[w] === 0 && !dropNode(work, w)) return false;
   }
