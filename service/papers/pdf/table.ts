@@ -20,7 +20,10 @@ const PAD = 1.7;
 const AIR = 1;
 const SHADE = '#e9e9e9';
 
-/** A ruled table at the cursor. Cells wrap, rows never split, the head is repeated on every page, the last two rows stay together. */
+/**
+ * A ruled table at the cursor. Cells wrap, rows never split, the head is repeated on every page; of three rows or more the
+ * last two stay together.
+ */
 export const table = (
   book: Book,
   columns: readonly TableColumn[],
@@ -84,7 +87,7 @@ export const table = (
   });
   const page = book.bottom() - book.top - headHeight;
   for (const [k, { row, lines, height }] of laidOut.entries()) {
-    // The last row does not stand alone on a page.
+    // A first row moves with its heading only: to take the second along could leave the heading behind.
     const last = k > 0 && k === laidOut.length - 2 ? (laidOut.at(-1)?.height ?? 0) : 0;
     const together = height + last <= page ? height + last : height;
     const broke = book.ensure(together + (k > 0 ? 0 : headHeight));
