@@ -77,9 +77,10 @@ export class Ascent {
         restX = Math.min(left, up, y, forbidden);
         restY = Math.min(left, up, x, forbidden);
       } else {
-        const along = turn[t] + Math.min(up, y);
-        const across = turn[t] + Math.min(left, x);
-        const straight = turn[t] === Infinity ? Infinity : 0;
+        const corner = turn[t];
+        const along = corner + Math.min(up, y);
+        const across = corner + Math.min(left, x);
+        const straight = corner === Infinity ? Infinity : 0;
         usedX += Math.min(straight + left, along);
         usedY += Math.min(straight + up, across);
         restX = Math.min(skip[t], straight + up + y, along + left);
@@ -105,19 +106,6 @@ export class Ascent {
     }
   }
 
-  /** Cheapest choice of cell t that is no end (that of ending there when it can do nothing else), potentials included. */
-  passCost(t: number): number {
-    const pass = this.cheapestPass(t);
-    return pass === Number.POSITIVE_INFINITY ? this.endCost(t) : pass;
-  }
-
-  endCost(t: number): number {
-    const { view, pay } = this;
-    if (t === view.start || view.endCost[t] === Number.POSITIVE_INFINITY) return Number.POSITIVE_INFINITY;
-    const p = 4 * t;
-    return view.endCost[t] + Math.min(pay[p], pay[p + 1], pay[p + 2], pay[p + 3]);
-  }
-
   /** Bound on the cost of any route; also moves the price of an end to where one end is worth taking. */
   bound(): number {
     let total = 0;
@@ -132,15 +120,38 @@ export class Ascent {
     return total + end;
   }
 
-  private cheapestPass(t: number): number {
+  passCost(t: number): number {
     const { view, pay } = this;
     const p = 4 * t;
-    const [l, u, r, d] = [pay[p], pay[p + 1], pay[p + 2], pay[p + 3]];
-    if (t === view.start) return Math.min(l, u, r, d);
-    const skip = view.skipCost[t];
-    if (view.endOnly[t] === 1) return skip;
-    return Math.min(skip, l + r, u + d, view.turnCost[t] + Math.min(l, r) + Math.min(u, d));
+    return cheapestPass(view, t, pay[p + LEFT], pay[p + UP], pay[p + RIGHT], pay[p + DOWN]);
   }
+
+  endCost(t: number): number {
+    const { view, pay } = this;
+    const p = 4 * t;
+    return cheapestEnd(view, t, pay[p + LEFT], pay[p + UP], pay[p + RIGHT], pay[p + DOWN]);
+  }
+}
+
+/**
+ * Cheapest choice of cell t that is no end (that of ending there when it can do nothing else), where using its left,
+ * upper, right and lower side costs l, u, r and d.
+ */
+export function cheapestPass(view: SweepView, t: number, l: number, u: number, r: number, d: number): number {
+  if (t === view.start) return Math.min(l, u, r, d);
+  const skip = view.skipCost[t];
+  const pass =
+    view.endOnly[t] === 1
+      ? skip
+      : Math.min(skip, l + r, u + d, view.turnCost[t] + Math.min(l, r) + Math.min(u, d));
+  return pass === Number.POSITIVE_INFINITY ? cheapestEnd(view, t, l, u, r, d) : pass;
+}
+
+/** The same for ending in cell t. */
+export function cheapestEnd(view: SweepView, t: number, l: number, u: number, r: number, d: number): number {
+  const end = view.endCost[t];
+  if (t === view.start || end === Number.POSITIVE_INFINITY) return Number.POSITIVE_INFINITY;
+  return end + Math.min(l, u, r, d);
 }
 
 /** Largest finite cost of the task, 1 when all are 0. */

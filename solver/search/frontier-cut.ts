@@ -1,5 +1,4 @@
-import type { FrontierLayer } from './frontier-layer.js';
-import { hashKey } from './frontier-layer.js';
+import { type FrontierLayer, hashKey, pairsIn } from './frontier-layer.js';
 import type { Estimate } from './frontier-remainder.js';
 
 /**
@@ -8,20 +7,25 @@ import type { Estimate } from './frontier-remainder.js';
  */
 const EVEN_SHARE = 0.6;
 
+/** Places that the arrays of a selection have at first. */
+const PLACES = 128;
+
 /** Prunes the states of a step: hopeless ones always, the least promising ones when there are more than allowed. */
 export class Selection {
   /** Cheapest estimate among the states discarded for room; Infinity while there was none. */
   lost = Number.POSITIVE_INFINITY;
   /** True once `limit` (not infeasibility) removed a state. */
   limited = false;
-  private estimates = new Float64Array(1024);
-  private ranks = new Float64Array(1024);
-  private scratch = new Float64Array(1024);
-  private pairs = new Uint8Array(1024);
+  /** Of the states that are not hopeless, in the layer's order: place in the layer, estimate, rank, open pieces. */
+  private entries = new Int32Array(PLACES);
+  private estimates = new Float64Array(PLACES);
+  private ranks = new Float64Array(PLACES);
+  private pairs = new Uint8Array(PLACES);
+  private scratch = new Float64Array(PLACES);
   /** By number of open pieces. */
   private readonly members = new Int32Array(256);
-  private mostPairs = 0;
   private readonly limits = new Float64Array(256);
+  private mostPairs = 0;
 
   /** `pairPrice`: what an open piece of path is expected to cost until it is joined, for ranking only. */
   constructor(
@@ -31,58 +35,60 @@ export class Selection {
 
   /** Compacts `layer`, leaving out every state whose estimate reaches `limit`. */
   prune(layer: FrontierLayer, remainder: Estimate, limit: number): void {
-    if (this.estimates.length < layer.count) {
-      this.estimates = new Float64Array(layer.count * 2);
-      this.ranks = new Float64Array(layer.count * 2);
-      this.scratch = new Float64Array(layer.count * 2);
-      this.pairs = new Uint8Array(layer.count * 2);
-    }
-    this.members.fill(0, 0, this.mostPairs + 1);
-    this.mostPairs = 0;
-    let kept = 0;
+    if (this.entries.length < layer.count) this.makeRoom(layer.count * 2);
+    const { entries, estimates, ranks, members, pairPrice } = this;
+    const { censuses, costs } = layer;
+    members.fill(0, 0, this.mostPairs + 1);
+    let most = 0;
+    let count = 0;
     for (let i = 0; i < layer.count; i++) {
-      const rest = remainder.of(layer.keys, i * layer.words, layer.words, layer.pulls[i]);
-      const estimate = layer.costs[i] + rest;
+      const estimate = costs[i] + remainder.of(layer, i);
       if (estimate === Number.POSITIVE_INFINITY) continue;
       if (estimate >= limit) {
         this.limited = true;
         continue;
       }
-      layer.move(i, kept);
-      const { pairs } = remainder;
-      this.pairs[kept] = pairs;
-      this.members[pairs]++;
-      if (pairs > this.mostPairs) this.mostPairs = pairs;
-      this.ranks[kept] = estimate + this.pairPrice * pairs;
-      this.estimates[kept++] = estimate;
+      const pairs = pairsIn(censuses[i]);
+      this.pairs[count] = pairs;
+      members[pairs]++;
+      if (pairs > most) most = pairs;
+      entries[count] = i;
+      estimates[count] = estimate;
+      ranks[count++] = estimate + pairPrice * pairs;
     }
-    layer.count = kept;
-    if (kept > this.maxStates) this.cut(layer);
+    this.mostPairs = most;
+    if (count > this.maxStates) this.cut(layer, count);
+    else if (count < layer.count) {
+      for (let k = 0; k < count; k++) layer.move(entries[k], k);
+      layer.count = count;
+    }
   }
 
-  private cut(layer: FrontierLayer): void {
-    const { estimates, ranks, scratch, maxStates } = this;
-    const count = layer.count;
+  private cut(layer: FrontierLayer, count: number): void {
+    const { entries, estimates, ranks, scratch, maxStates } = this;
     this.seedPairs(count);
-    for (let i = 0; i < count; i++) scratch[i] = ranks[i];
+    for (let k = 0; k < count; k++) scratch[k] = ranks[k];
     const threshold = smallest(scratch, 0, count, maxStates - 1);
+    const hashOf = (k: number) => hashKey(layer.keys, entries[k] * layer.words, layer.words);
     let below = 0;
     let ties = 0;
-    for (let i = 0; i < count; i++) {
-      if (ranks[i] < threshold) below++;
-      else if (ranks[i] === threshold) scratch[ties++] = hashKey(layer.keys, i * layer.words, layer.words);
+    for (let k = 0; k < count; k++) {
+      if (ranks[k] < threshold) below++;
+      else if (ranks[k] === threshold) scratch[ties++] = hashOf(k);
     }
     // Equal ranks: the places left go to the lowest hashes, which is as good as a fair draw.
-    const last = smallest(scratch, 0, ties, maxStates - below - 1);
+    const last =
+      ties === maxStates - below
+        ? Number.POSITIVE_INFINITY
+        : smallest(scratch, 0, ties, maxStates - below - 1);
     let kept = 0;
-    for (let i = 0; i < count; i++) {
+    for (let k = 0; k < count; k++) {
+      const rank = ranks[k];
       const keep =
-        ranks[i] < threshold ||
-        (ranks[i] === threshold &&
-          kept < maxStates &&
-          hashKey(layer.keys, i * layer.words, layer.words) <= last);
-      if (keep) layer.move(i, kept++);
-      else if (estimates[i] < this.lost) this.lost = estimates[i];
+        rank < threshold ||
+        (rank === threshold && kept < maxStates && (last === Infinity || hashOf(k) <= last));
+      if (keep) layer.move(entries[k], kept++);
+      else if (estimates[k] < this.lost) this.lost = estimates[k];
     }
     layer.count = kept;
   }
@@ -100,7 +106,7 @@ export class Selection {
       sum += members[g];
       members[g] = sum - members[g];
     }
-    for (let i = 0; i < count; i++) scratch[members[pairs[i]]++] = ranks[i];
+    for (let k = 0; k < count; k++) scratch[members[pairs[k]]++] = ranks[k];
     let from = 0;
     for (let g = 0; g <= most; g++) {
       const size = members[g] - from;
@@ -109,12 +115,20 @@ export class Selection {
       from = members[g];
       members[g] = quota;
     }
-    for (let i = 0; i < count; i++) {
-      const g = pairs[i];
-      if (ranks[i] > limits[g] || members[g] === 0) continue;
-      ranks[i] = Number.NEGATIVE_INFINITY;
+    for (let k = 0; k < count; k++) {
+      const g = pairs[k];
+      if (ranks[k] > limits[g] || members[g] === 0) continue;
+      ranks[k] = Number.NEGATIVE_INFINITY;
       members[g]--;
     }
+  }
+
+  private makeRoom(places: number): void {
+    this.entries = new Int32Array(places);
+    this.estimates = new Float64Array(places);
+    this.ranks = new Float64Array(places);
+    this.pairs = new Uint8Array(places);
+    this.scratch = new Float64Array(places);
   }
 }
 

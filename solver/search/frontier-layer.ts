@@ -2,16 +2,34 @@
 export const PLUGS_PER_WORD = 16;
 
 /**
+ * What a key says in sum, packed into one integer that plugs add to and take from: loose plugs (2 bits), open plugs
+ * (12 bits), and above them the sum of the colours (+1 where row + column is even, else -1) of the cells they lead into.
+ */
+export const LOOSE_UNIT = 1;
+export const OPEN_UNIT = 4;
+export const COLOUR_UNIT = 2 ** 14;
+export const looseIn = (census: number): number => census & 3;
+export const openIn = (census: number): number => (census >> 2) & 4095;
+export const colourIn = (census: number): number => census >> 14;
+/** Pieces of path with two open plugs each. */
+export const pairsIn = (census: number): number => (openIn(census) - looseIn(census)) >> 1;
+
+/** Where a state came from: trace index of its parent and the edges chosen in the step (1 = right, 2 = down). */
+export const originOf = (parent: number, choice: number): number => (parent << 2) | choice;
+export const parentIn = (origin: number): number => origin >> 2;
+export const choiceIn = (origin: number): number => origin & 3;
+
+/**
  * All states of one step, at most one per key: a key is `words` 32-bit words of two-bit plug symbols. Entry i carries
- * its cost so far, the potentials of its open plugs, the trace index it came from and the edges chosen in the step (1 = right, 2 = down).
+ * its cost so far, the potentials of its open plugs, its census and its origin.
  */
 export class FrontierLayer {
   count = 0;
   keys: Int32Array;
   costs: Float64Array;
   pulls: Float64Array;
-  parents: Int32Array;
-  choices: Uint8Array;
+  censuses: Int32Array;
+  origins: Int32Array;
   private slots: Int32Array;
   private capacity: number;
 
@@ -20,8 +38,8 @@ export class FrontierLayer {
     this.keys = new Int32Array(this.capacity * words);
     this.costs = new Float64Array(this.capacity);
     this.pulls = new Float64Array(this.capacity);
-    this.parents = new Int32Array(this.capacity);
-    this.choices = new Uint8Array(this.capacity);
+    this.censuses = new Int32Array(this.capacity);
+    this.origins = new Int32Array(this.capacity);
     this.slots = new Int32Array(this.capacity * 2).fill(-1);
   }
 
@@ -31,74 +49,67 @@ export class FrontierLayer {
   }
 
   /** Adds a state, or lowers the cost of the one with the same key; of equal costs the first stays. */
-  offer(key: Int32Array, cost: number, pull: number, parent: number, choice: number): void {
-    const words = this.words;
-    const mask = this.slots.length - 1;
+  offer(key: Int32Array, cost: number, pull: number, census: number, origin: number): void {
+    const { words, keys, slots } = this;
+    const mask = slots.length - 1;
     let slot = hashKey(key, 0, words) & mask;
-    for (let entry = this.slots[slot]; entry >= 0; entry = this.slots[slot]) {
+    for (let entry = slots[slot]; entry >= 0; entry = slots[slot]) {
       const base = entry * words;
       let w = 0;
-      while (w < words && this.keys[base + w] === key[w]) w++;
+      while (w < words && keys[base + w] === key[w]) w++;
       if (w === words) {
         if (cost < this.costs[entry]) {
           this.costs[entry] = cost;
-          this.parents[entry] = parent;
-          this.choices[entry] = choice;
+          this.origins[entry] = origin;
         }
         return;
       }
       slot = (slot + 1) & mask;
     }
     const entry = this.count++;
-    this.slots[slot] = entry;
+    slots[slot] = entry;
     const base = entry * words;
-    for (let w = 0; w < words; w++) this.keys[base + w] = key[w];
+    for (let w = 0; w < words; w++) keys[base + w] = key[w];
     this.costs[entry] = cost;
     this.pulls[entry] = pull;
-    this.parents[entry] = parent;
-    this.choices[entry] = choice;
+    this.censuses[entry] = census;
+    this.origins[entry] = origin;
     if (this.count === this.capacity) this.grow();
   }
 
   /** Moves entry `source` to place `target` (target <= source); the hash slots are stale until `clear`. */
   move(source: number, target: number): void {
     if (source === target) return;
-    for (let w = 0; w < this.words; w++) {
-      this.keys[target * this.words + w] = this.keys[source * this.words + w];
-    }
+    const { words, keys } = this;
+    for (let w = 0; w < words; w++) keys[target * words + w] = keys[source * words + w];
     this.costs[target] = this.costs[source];
     this.pulls[target] = this.pulls[source];
-    this.parents[target] = this.parents[source];
-    this.choices[target] = this.choices[source];
+    this.censuses[target] = this.censuses[source];
+    this.origins[target] = this.origins[source];
   }
 
   private grow(): void {
-    const capacity = this.capacity * 2;
-    const { words } = this;
-    const keys = new Int32Array(capacity * words);
-    keys.set(this.keys);
-    const costs = new Float64Array(capacity);
-    costs.set(this.costs);
-    const pulls = new Float64Array(capacity);
-    pulls.set(this.pulls);
-    const parents = new Int32Array(capacity);
-    parents.set(this.parents);
-    const choices = new Uint8Array(capacity);
-    choices.set(this.choices);
-    this.keys = keys;
-    this.costs = costs;
-    this.pulls = pulls;
-    this.parents = parents;
-    this.choices = choices;
-    this.capacity = capacity;
-    const mask = capacity * 2 - 1;
-    this.slots = new Int32Array(capacity * 2).fill(-1);
+    const { words, capacity } = this;
+    const larger = capacity * 2;
+    this.keys = grown(this.keys, new Int32Array(larger * words));
+    this.costs = grown(this.costs, new Float64Array(larger));
+    this.pulls = grown(this.pulls, new Float64Array(larger));
+    this.censuses = grown(this.censuses, new Int32Array(larger));
+    this.origins = grown(this.origins, new Int32Array(larger));
+    this.capacity = larger;
+    const mask = larger * 2 - 1;
+    this.slots = new Int32Array(larger * 2).fill(-1);
     for (let entry = 0; entry < this.count; entry++) {
-      let slot = hashKey(keys, entry * words, words) & mask;
+      let slot = hashKey(this.keys, entry * words, words) & mask;
       while (this.slots[slot] >= 0) slot = (slot + 1) & mask;
       this.slots[slot] = entry;
     }
   }
+}
+
+function grown<T extends Int32Array | Float64Array>(from: T, into: T): T {
+  into.set(from);
+  return into;
 }
 
 /** Well-mixed 32-bit hash of one key. */
@@ -112,27 +123,19 @@ export function hashKey(keys: Int32Array, base: number, words: number): number {
   return (h ^ (h >>> 13)) >>> 0;
 }
 
-/** Back-pointers of every state kept so far: enough to read a path back. */
+/** Origins of every state kept so far: enough to read a path back. */
 export class FrontierTrace {
   count = 0;
-  private parents = new Int32Array(1 << 14);
-  private choices = new Uint8Array(1 << 14);
+  private origins = new Int32Array(1 << 11);
 
   /** Appends all entries of a layer; entry i becomes trace index (returned base) + i. */
   append(layer: FrontierLayer): number {
     const base = this.count;
     const needed = base + layer.count;
-    if (needed > this.parents.length) {
-      const size = Math.max(needed, this.parents.length * 2);
-      const parents = new Int32Array(size);
-      parents.set(this.parents);
-      const choices = new Uint8Array(size);
-      choices.set(this.choices);
-      this.parents = parents;
-      this.choices = choices;
-    }
-    this.parents.set(layer.parents.subarray(0, layer.count), base);
-    this.choices.set(layer.choices.subarray(0, layer.count), base);
+    if (needed > this.origins.length)
+      this.origins = grown(this.origins, new Int32Array(Math.max(needed, this.origins.length * 2)));
+    const { origins } = this;
+    for (let i = 0; i < layer.count; i++) origins[base + i] = layer.origins[i];
     this.count = needed;
     return base;
   }
@@ -140,7 +143,8 @@ export class FrontierTrace {
   /** Choices from the first step to trace index `last`, in step order; -1 gives none. */
   read(last: number): number[] {
     const choices: number[] = [];
-    for (let index = last; index >= 0; index = this.parents[index]) choices.push(this.choices[index]);
+    for (let index = last; index >= 0; index = parentIn(this.origins[index]))
+      choices.push(choiceIn(this.origins[index]));
     return choices.reverse();
   }
 }

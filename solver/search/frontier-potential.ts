@@ -1,5 +1,5 @@
 import type { GridTask } from '../model/grid-task.js';
-import { Ascent, DOWN, LEFT, RIGHT, UP } from './frontier-ascent.js';
+import { Ascent, cheapestEnd, cheapestPass, LEFT, UP } from './frontier-ascent.js';
 import { type SweepView, sweepView } from './frontier-view.js';
 
 /**
@@ -33,14 +33,14 @@ const ASSESS = 4;
 export function edgePotential(view: SweepView, rounds: number): Potential {
   const ascent = new Ascent(view);
   let best = Number.NEGATIVE_INFINITY;
-  let kept = ascent.pay.slice();
+  const kept = ascent.pay.slice();
   let milestone = best;
   for (let round = 0; round <= rounds; round++) {
     if (round % ASSESS === 0 || round === rounds) {
       const bound = ascent.bound();
       if (bound > best) {
         best = bound;
-        kept = ascent.pay.slice();
+        kept.set(ascent.pay);
       }
       if (bound === Number.POSITIVE_INFINITY) break;
     }
@@ -51,7 +51,7 @@ export function edgePotential(view: SweepView, rounds: number): Potential {
     }
     ascent.round(round % 2 === 0);
   }
-  return settle(ascent, rounded(ascent, kept));
+  return settle(view, rounded(ascent, kept));
 }
 
 /**
@@ -71,7 +71,7 @@ export class Potentials {
       potential =
         sweep === 'rows' && !backward
           ? edgePotential(view, rounds)
-          : settle(new Ascent(view), turned(view, this.task, this.get('rows', rounds), backward));
+          : settle(view, turned(view, this.task, this.get('rows', rounds), backward));
       this.known.set(key, potential);
     }
     return potential;
@@ -105,8 +105,7 @@ type Multipliers = Pick<Potential, 'right' | 'down'>;
  * Potential of a view that has the cells of the one `kept` was found for, but fewer choices: the same multipliers hold,
  * and the bound is at least as high.
  */
-export const restrictedPotential = (view: SweepView, kept: Potential): Potential =>
-  settle(new Ascent(view), kept);
+export const restrictedPotential = (view: SweepView, kept: Potential): Potential => settle(view, kept);
 
 /** The multipliers in whole grains, edges as their later cell pays them. */
 function rounded({ view, dearest, size }: Ascent, pay: Float64Array): Multipliers {
@@ -122,30 +121,24 @@ function rounded({ view, dearest, size }: Ascent, pay: Float64Array): Multiplier
 }
 
 /** Adds up what all cells pay with the given multipliers. */
-function settle(ascent: Ascent, { right, down }: Multipliers): Potential {
-  const { size, pay, view } = ascent;
-  const { width } = view;
-  for (let t = 0; t < size; t++) {
-    if (view.right[t] === 1) {
-      pay[4 * (t + 1) + LEFT] = -right[t];
-      pay[4 * t + RIGHT] = view.rightCost[t] + right[t];
-    }
-    if (view.down[t] === 1) {
-      pay[4 * (t + width) + UP] = -down[t];
-      pay[4 * t + DOWN] = view.downCost[t] + down[t];
-    }
-  }
+function settle(view: SweepView, { right, down }: Multipliers): Potential {
+  const { width, rightCost, downCost } = view;
+  const size = view.present.length;
   const restFrom = new Float64Array(size + 1);
   const skipExtra = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
   const endExtra = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
   for (let t = size - 1; t >= 0; t--) {
     restFrom[t] = restFrom[t + 1];
     if (view.present[t] === 0) continue;
-    const pass = ascent.passCost(t);
+    const l = t > 0 && view.right[t - 1] === 1 ? -right[t - 1] : Number.POSITIVE_INFINITY;
+    const u = t >= width && view.down[t - width] === 1 ? -down[t - width] : Number.POSITIVE_INFINITY;
+    const r = view.right[t] === 1 ? rightCost[t] + right[t] : Number.POSITIVE_INFINITY;
+    const d = view.down[t] === 1 ? downCost[t] + down[t] : Number.POSITIVE_INFINITY;
+    const pass = cheapestPass(view, t, l, u, r, d);
     restFrom[t] += pass;
     if (pass === Number.POSITIVE_INFINITY) continue;
     if (t !== view.start) skipExtra[t] = view.skipCost[t] - pass;
-    endExtra[t] = ascent.endCost(t) - pass;
+    endExtra[t] = cheapestEnd(view, t, l, u, r, d) - pass;
   }
   return { right, down, restFrom, skipExtra, endExtra };
 }

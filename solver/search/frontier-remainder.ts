@@ -1,24 +1,19 @@
+import { colourIn, type FrontierLayer, looseIn, openIn } from './frontier-layer.js';
 import type { Potential } from './frontier-potential.js';
 import type { RestTable } from './frontier-rest.js';
 import { skipAtLeast } from './frontier-rest.js';
 import type { SweepView } from './frontier-view.js';
 
-const EVEN = 0x11111111;
-const ODD = 0x44444444;
-
 /** Admissible estimate of what a state still has to pay. */
 export interface Estimate {
-  /** Pieces of path with two open plugs each in the key last estimated. */
-  readonly pairs: number;
   /** Prepares for states reached after processing `cell`. */
   enter(cell: number): void;
-  /** Estimate for the key at keys[base ...] whose open plugs have potentials of `pull` in all. */
-  of(keys: Int32Array, base: number, words: number, pull: number): number;
+  /** Estimate for state i of a layer. */
+  of(layer: FrontierLayer, i: number): number;
 }
 
 /** The edge potentials' bound alone: quick to prepare. */
 export class PlainRemainder implements Estimate {
-  pairs = 0;
   private passed = 0;
   private placed = 0;
   private ending = 0;
@@ -41,16 +36,8 @@ export class PlainRemainder implements Estimate {
     this.ending = this.placed + this.endFrom[cell + 1];
   }
 
-  of(keys: Int32Array, base: number, words: number, pull: number): number {
-    let open = 0;
-    let loose = 0;
-    for (let w = 0; w < words; w++) {
-      const word = keys[base + w];
-      open += bitCount((word | (word >>> 1)) & 0x55555555);
-      loose += bitCount(word & (word >>> 1) & 0x55555555);
-    }
-    this.pairs = (open - loose) >> 1;
-    return pull + (loose > this.passed ? this.placed : this.ending);
+  of({ censuses, pulls }: FrontierLayer, i: number): number {
+    return pulls[i] + (looseIn(censuses[i]) > this.passed ? this.placed : this.ending);
   }
 }
 
@@ -63,11 +50,13 @@ export class PlainRemainder implements Estimate {
  */
 export class Remainder implements Estimate {
   private cell = 0;
-  private column = 0;
-  private sign = 1;
-  private single = -1;
-  private lone = false;
-  pairs = 0;
+  private passed = 0;
+  private placed = 0;
+  /** The piece that all the rest is, -1 where it is none or several. */
+  private lone = -1;
+  /** What a lone piece adds, by the colour of the plugs and whether the end is placed; NaN where not worked out yet. */
+  private readonly known: Float64Array;
+  private readonly mostColour: number;
   /** Per piece, by its rank in the list of the step. */
   private readonly rank: Int32Array;
   private readonly plugs: Int32Array;
@@ -81,47 +70,37 @@ export class Remainder implements Estimate {
     this.rank = new Int32Array(view.width * view.height);
     this.plugs = new Int32Array(view.width + 1);
     this.colour = new Int32Array(view.width + 1);
+    this.mostColour = view.width + 1;
+    this.known = new Float64Array(2 * (2 * this.mostColour + 1));
   }
 
   enter(cell: number): void {
     const { rest, view } = this;
     this.cell = cell;
-    this.column = cell % view.width;
-    this.sign = ((Math.floor(cell / view.width) + 1) & 1) === 0 ? 1 : -1;
+    this.passed = view.start <= cell ? 1 : 0;
+    this.placed = this.potential.restFrom[cell + 1];
     const begin = rest.from[cell + 1];
     const stop = begin + rest.count[cell + 1];
-    this.lone = stop - begin === 1;
-    this.single = this.lone ? rest.list[begin] : -1;
-    for (let k = begin; k < stop; k++) this.rank[rest.list[k]] = k - begin;
+    this.lone = stop - begin === 1 ? rest.list[begin] : -1;
+    if (this.lone >= 0) this.known.fill(Number.NaN);
+    else for (let k = begin; k < stop; k++) this.rank[rest.list[k]] = k - begin;
   }
 
-  of(keys: Int32Array, base: number, words: number, pull: number): number {
-    const started = this.view.start <= this.cell;
-    let even = 0;
-    let odd = 0;
-    let loose = 0;
-    for (let w = 0; w < words; w++) {
-      const word = keys[base + w];
-      if (word === 0) continue;
-      const some = (word | (word >>> 1)) & 0x55555555;
-      even += bitCount(some & EVEN);
-      odd += bitCount(some & ODD);
-      loose += bitCount(word & (word >>> 1) & 0x55555555);
+  of(layer: FrontierLayer, i: number): number {
+    const census = layer.censuses[i];
+    const endPlaced = looseIn(census) > this.passed;
+    const linear = layer.pulls[i] + this.placed;
+    if (this.lone < 0) return linear + this.manyPieces(layer, i, endPlaced);
+    const terminals = 1 - this.passed + (endPlaced ? 0 : 1);
+    if (((openIn(census) + terminals) & 1) !== 0) return Number.POSITIVE_INFINITY;
+    const colour = colourIn(census);
+    const place = 2 * (colour + this.mostColour) + (endPlaced ? 1 : 0);
+    let rest = this.known[place];
+    if (Number.isNaN(rest)) {
+      rest = this.pieceCost(this.lone, colour, !endPlaced);
+      this.known[place] = rest;
     }
-    const endPlaced = loose > (started ? 1 : 0);
-    const open = even + odd;
-    this.pairs = (open - loose) >> 1;
-    const terminals = (started ? 0 : 1) + (endPlaced ? 0 : 1);
-    const p = this.column + 1;
-    const horizontal = (keys[base + (p >> 4)] >>> ((p & 15) << 1)) & 3;
-    const linear = pull + this.potential.restFrom[this.cell + 1];
-    if (this.lone) {
-      let colour = this.sign * (even - odd);
-      if (horizontal !== 0) colour -= 2 * this.sign * ((p & 1) === 0 ? 1 : -1);
-      if (((open + terminals) & 1) !== 0) return Number.POSITIVE_INFINITY;
-      return linear + this.pieceCost(this.single, colour, !endPlaced);
-    }
-    return linear + this.manyPieces(keys, base, endPlaced);
+    return linear + rest;
   }
 
   /** `colour`: sum over the plugs entering the piece; `end`: the end lies in it. */
@@ -145,20 +124,26 @@ export class Remainder implements Estimate {
       : skipAtLeast(this.rest, piece, 1, -surplus);
   }
 
-  private manyPieces(keys: Int32Array, base: number, endPlaced: boolean): number {
-    const { rest, view, cell, column, plugs, colour } = this;
+  private manyPieces({ keys, words }: FrontierLayer, i: number, endPlaced: boolean): number {
+    const { rest, view, cell, plugs, colour } = this;
     const begin = rest.from[cell + 1];
     const count = rest.count[cell + 1];
     plugs.fill(0, 0, count);
     colour.fill(0, 0, count);
     const { width } = view;
-    for (let p = 0; p <= width; p++) {
-      if (((keys[base + (p >> 4)] >>> ((p & 15) << 1)) & 3) === 0) continue;
-      const entry = p <= column + 1 ? p : p - 1;
-      const rank = this.rank[rest.at[(cell + 1) * width + entry]];
-      plugs[rank]++;
-      const flip = p === column + 1 ? -1 : 1;
-      colour[rank] += this.sign * flip * ((p & 1) === 0 ? 1 : -1);
+    const column = cell % width;
+    const row = (cell - column) / width;
+    const unprocessed = (cell + 1) * width;
+    for (let w = 0; w < words; w++) {
+      const word = keys[i * words + w];
+      for (let open = (word | (word >>> 1)) & 0x55555555; open !== 0; open &= open - 1) {
+        const p = 16 * w + ((31 - Math.clz32(open & -open)) >> 1);
+        // Plugs up to the cell's column lead into the next row, those beyond into the cell's own.
+        const rank = this.rank[rest.at[unprocessed + (p <= column + 1 ? p : p - 1)]];
+        plugs[rank]++;
+        const onward = p <= column ? row + 1 + p : row + p - (p === column + 1 ? 0 : 1);
+        colour[rank] += (onward & 1) === 0 ? 1 : -1;
+      }
     }
     let total = 0;
     let ends = 0;
@@ -179,10 +164,4 @@ export class Remainder implements Estimate {
   private colourOf(cell: number): number {
     return ((Math.floor(cell / this.view.width) + (cell % this.view.width)) & 1) === 0 ? 1 : -1;
   }
-}
-
-function bitCount(value: number): number {
-  let v = value - ((value >>> 1) & 0x55555555);
-  v = (v & 0x33333333) + ((v >>> 2) & 0x33333333);
-  return Math.imul((v + (v >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
 }

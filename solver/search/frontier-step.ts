@@ -1,4 +1,13 @@
-import { FrontierLayer, PLUGS_PER_WORD } from './frontier-layer.js';
+import {
+  COLOUR_UNIT,
+  FrontierLayer,
+  LOOSE_UNIT,
+  looseIn,
+  OPEN_UNIT,
+  openIn,
+  originOf,
+  PLUGS_PER_WORD,
+} from './frontier-layer.js';
 import type { Potential } from './frontier-potential.js';
 import type { SweepView } from './frontier-view.js';
 
@@ -11,8 +20,6 @@ const LOOSE = 3;
 export interface Finish {
   cost: number;
   parent: number;
-  choice: number;
-  cell: number;
 }
 
 export const wordsFor = (width: number): number => Math.ceil((width + 1) / PLUGS_PER_WORD);
@@ -22,6 +29,8 @@ function plugAt(key: Int32Array, position: number): number {
   return (key[position >> 4] >>> ((position & 15) << 1)) & 3;
 }
 
+const looseness = (symbol: number): number => (symbol === LOOSE ? LOOSE_UNIT : 0);
+
 /**
  * Processes one cell for every state of `layer` and fills `next`. Before the step, position column holds the plug on
  * the cell's left edge and column + 1 the one on its upper edge; afterwards they hold the lower and the right edge.
@@ -29,14 +38,18 @@ function plugAt(key: Int32Array, position: number): number {
  */
 export class FrontierStep {
   private readonly key: Int32Array;
+  /** The key without the cell's plugs; the key of what comes out while that is offered. */
   private readonly base: Int32Array;
-  private readonly child: Int32Array;
   private next: FrontierLayer;
   private column = 0;
   private cell = 0;
   private parent = 0;
   private cost = 0;
   private pull = 0;
+  private census = 0;
+  private endPlaced = false;
+  /** What a plug leaving the cell adds to the census. */
+  private leaving = 0;
 
   constructor(
     private readonly view: SweepView,
@@ -46,36 +59,53 @@ export class FrontierStep {
     const words = wordsFor(view.width);
     this.key = new Int32Array(words);
     this.base = new Int32Array(words);
-    this.child = new Int32Array(words);
     this.next = new FrontierLayer(words);
   }
 
   /** `newRow`: the states come from an earlier row, so their plugs move up by one position. */
   run(layer: FrontierLayer, next: FrontierLayer, traceBase: number, cell: number, newRow: boolean): void {
-    const { key, base, potential } = this;
-    const { width } = this.view;
-    const words = layer.words;
+    const { key, base, potential, view } = this;
+    const { width } = view;
+    const { words, keys } = layer;
     this.next = next;
     this.cell = cell;
-    this.column = cell % width;
-    const column = this.column;
+    const column = cell % width;
+    this.column = column;
+    const colour = ((Math.floor(cell / width) + column) & 1) === 0 ? COLOUR_UNIT : -COLOUR_UNIT;
+    this.leaving = OPEN_UNIT - colour;
+    const entering = OPEN_UNIT + colour;
+    const alwaysLoose = cell > view.start ? 1 : 0;
+    const pullLeft = column > 0 ? potential.right[cell - 1] : 0;
+    const pullUp = cell >= width ? potential.down[cell - width] : 0;
+    const [leftWord, leftMask] = [column >> 4, ~(3 << ((column & 15) << 1))];
+    const [upWord, upMask] = [(column + 1) >> 4, ~(3 << (((column + 1) & 15) << 1))];
     for (let i = 0; i < layer.count; i++) {
-      for (let w = 0; w < words; w++) key[w] = layer.keys[i * words + w];
+      const from = i * words;
       if (newRow) {
-        for (let w = words - 1; w >= 0; w--) key[w] = (key[w] << 2) | (w > 0 ? key[w - 1] >>> 30 : 0);
-      }
-      this.parent = traceBase + i;
-      this.cost = layer.costs[i];
+        for (let w = words - 1; w > 0; w--) key[w] = (keys[from + w] << 2) | (keys[from + w - 1] >>> 30);
+        key[0] = keys[from] << 2;
+      } else for (let w = 0; w < words; w++) key[w] = keys[from + w];
+      for (let w = 0; w < words; w++) base[w] = key[w];
+      base[leftWord] &= leftMask;
+      base[upWord] &= upMask;
       const left = plugAt(key, column);
       const up = plugAt(key, column + 1);
       let pull = layer.pulls[i];
-      if (left !== 0) pull -= potential.right[cell - 1];
-      if (up !== 0) pull -= potential.down[cell - width];
+      let census = layer.censuses[i];
+      this.endPlaced = looseIn(census) > alwaysLoose;
+      if (left !== 0) {
+        pull -= pullLeft;
+        census -= entering + looseness(left);
+      }
+      if (up !== 0) {
+        pull -= pullUp;
+        census -= entering + looseness(up);
+      }
+      this.parent = traceBase + i;
+      this.cost = layer.costs[i];
       this.pull = pull;
-      for (let w = 0; w < words; w++) base[w] = key[w];
-      base[column >> 4] &= ~(3 << ((column & 15) << 1));
-      base[(column + 1) >> 4] &= ~(3 << (((column + 1) & 15) << 1));
-      if (cell === this.view.start) this.atStart(left, up);
+      this.census = census;
+      if (cell === view.start) this.atStart(left, up);
       else this.atCell(left, up);
     }
   }
@@ -94,7 +124,7 @@ export class FrontierStep {
       return;
     }
     const end = view.endCost[cell];
-    const mayEnd = end !== Number.POSITIVE_INFINITY && !this.endPlaced();
+    const mayEnd = end !== Number.POSITIVE_INFINITY && !this.endPlaced;
     if (left !== 0 || up !== 0) {
       const symbol = left | up;
       if (pass) {
@@ -114,14 +144,6 @@ export class FrontierStep {
   private leave(symbol: number, cost: number): void {
     this.put(0, symbol, cost);
     this.put(symbol, 0, cost);
-  }
-
-  private endPlaced(): boolean {
-    let loose = 0;
-    for (const word of this.key) {
-      for (let bits = word & (word >>> 1) & 0x55555555; bits !== 0; bits &= bits - 1) loose++;
-    }
-    return loose > (this.cell > this.view.start ? 1 : 0);
   }
 
   /** The piece of path at the cell's only plug stops here: its far plug becomes loose. */
@@ -147,44 +169,54 @@ export class FrontierStep {
     const mate = mateOf(this.key, position, symbol);
     const word = mate >> 4;
     const before = base[word];
+    const census = this.census;
     const shift = (mate & 15) << 1;
     base[word] = (before & ~(3 << shift)) | (replacement << shift);
+    this.census += looseness(replacement);
     this.put(0, 0, cost);
     base[word] = before;
+    this.census = census;
   }
 
   private complete(cost: number): void {
-    for (const word of this.base) if (word !== 0) return;
+    if (openIn(this.census) !== 0) return;
     const total = this.cost + cost + this.view.skipFrom[this.cell + 1];
     if (total < this.finish.cost) {
       this.finish.cost = total;
       this.finish.parent = this.parent;
-      this.finish.choice = 0;
-      this.finish.cell = this.cell;
     }
   }
 
   private put(down: number, right: number, cost: number): void {
-    const { view, cell, column, child, base } = this;
+    const { view, cell, column, base } = this;
+    if (down !== 0 && view.down[cell] !== 1) return;
+    if (right !== 0 && view.right[cell] !== 1) return;
     let total = this.cost + cost;
     let pull = this.pull;
+    let census = this.census;
     let choice = 0;
-    for (let w = 0; w < base.length; w++) child[w] = base[w];
+    const [downWord, rightWord] = [column >> 4, (column + 1) >> 4];
+    let downBits = 0;
+    let rightBits = 0;
     if (down !== 0) {
-      if (view.down[cell] !== 1) return;
       total += view.downCost[cell];
       pull += this.potential.down[cell];
-      child[column >> 4] |= down << ((column & 15) << 1);
+      census += this.leaving + looseness(down);
+      downBits = down << ((column & 15) << 1);
+      base[downWord] |= downBits;
       choice = 2;
     }
     if (right !== 0) {
-      if (view.right[cell] !== 1) return;
       total += view.rightCost[cell];
       pull += this.potential.right[cell];
-      child[(column + 1) >> 4] |= right << (((column + 1) & 15) << 1);
+      census += this.leaving + looseness(right);
+      rightBits = right << (((column + 1) & 15) << 1);
+      base[rightWord] |= rightBits;
       choice |= 1;
     }
-    this.next.offer(child, total, pull, this.parent, choice);
+    this.next.offer(base, total, pull, census, originOf(this.parent, choice));
+    base[downWord] &= ~downBits;
+    base[rightWord] &= ~rightBits;
   }
 }
 

@@ -1,7 +1,7 @@
 import { measureRoute } from '../model/grid-cost.js';
 import type { GridOutcome, GridTask } from '../model/grid-task.js';
 import { Selection } from './frontier-cut.js';
-import { FrontierLayer, FrontierTrace } from './frontier-layer.js';
+import { FrontierLayer, FrontierTrace, originOf } from './frontier-layer.js';
 import type { Potential } from './frontier-potential.js';
 import type { Estimate } from './frontier-remainder.js';
 import type { Finish } from './frontier-step.js';
@@ -33,14 +33,14 @@ export function sweepOnce(
 ): GridOutcome {
   const { task, view, potential, remainder } = board;
   const words = wordsFor(view.width);
-  const finish: Finish = { cost: Number.POSITIVE_INFINITY, parent: -1, choice: 0, cell: -1 };
+  const finish: Finish = { cost: Number.POSITIVE_INFINITY, parent: -1 };
   const step = new FrontierStep(view, potential, finish);
   const trace = new FrontierTrace();
   const selection = new Selection(maxStates, board.pairPrice);
   const cutoff = wanted - view.unreachable;
   let layer = new FrontierLayer(words);
   let next = new FrontierLayer(words);
-  layer.offer(new Int32Array(words), 0, 0, -1, 0);
+  layer.offer(new Int32Array(words), 0, 0, 0, originOf(-1, 0));
   let traceBase = -1;
   let work = 0;
   let row = 0;
