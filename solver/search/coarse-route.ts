@@ -136,11 +136,18 @@ function copyOf(task: GridTask, rows: readonly number[], columns: readonly numbe
   return copy;
 }
 
-/** A path as places along and across the lanes that are put back: `along[n]` on lane `lane[n]`. */
+/** A path as places along and across the lanes that are put back: step n is at `along[n]` on lane `lane[n]`. */
 interface Walk {
-  readonly along: readonly number[];
-  readonly lane: readonly number[];
+  along: Int32Array;
+  lane: Int32Array;
+  length: number;
 }
+
+const walkWithin = (steps: number): Walk => ({
+  along: new Int32Array(steps),
+  lane: new Int32Array(steps),
+  length: 0,
+});
 
 function expand(
   task: GridTask,
@@ -149,72 +156,92 @@ function expand(
   groups: { readonly rows: Groups; readonly columns: Groups },
 ): Int32Array | null {
   const nx = copy.columns.length;
-  const low = (v: number) => v % nx;
-  let walk: Walk | null = {
-    along: Array.from(nodes, low),
-    lane: Array.from(nodes, (v) => Math.floor(v / nx)),
-  };
-  walk = putBack(walk, copy.rows, groups.rows, nx);
-  if (!walk) return null;
-  walk = putBack({ along: walk.lane, lane: walk.along }, copy.columns, groups.columns, task.ny);
-  return walk && Int32Array.from(walk.lane, (i, n) => (walk?.along[n] ?? 0) * task.nx + i);
-}
-
-/** The walk with the lanes put back that the copy left out of each group; null where a group has no lane to run thrice. */
-function putBack(walk: Walk, lanes: readonly number[], groups: Groups, long: number): Walk | null {
-  let now = walk;
-  for (let g = 0; g + 1 < groups.length; g++) {
-    const first = groups[g];
-    const few = lanes.filter((k) => k >= first && k < groups[g + 1]).length;
-    // Lanes of the groups before are all back, so the group begins at its own first lane.
-    for (let count = few; count < groups[g + 1] - first; count += 2) {
-      const cost = runsOf(now, long);
-      let best = -1;
-      for (let k = first; k < first + count; k++) if (cost[k] < (best < 0 ? Infinity : cost[best])) best = k;
-      if (best < 0) return null;
-      now = threefold(now, best);
-    }
+  let now = walkWithin(task.nx * task.ny);
+  now.length = nodes.length;
+  for (let n = 0; n < nodes.length; n++) {
+    now.along[n] = nodes[n] % nx;
+    now.lane[n] = Math.floor(nodes[n] / nx);
   }
-  return now;
+  let spare = walkWithin(task.nx * task.ny);
+  for (const axis of ['rows', 'columns'] as const) {
+    const long = axis === 'rows' ? nx : task.ny;
+    for (const [first, from, to] of leftOut(copy[axis], groups[axis]))
+      for (let count = from; count < to; count += 2) {
+        const lane = fewestRuns(now, first, first + count, long);
+        if (lane < 0) return null;
+        threefold(now, spare, lane);
+        [now, spare] = [spare, now];
+      }
+    now = { along: now.lane, lane: now.along, length: now.length };
+  }
+  const full = new Int32Array(now.length);
+  for (let n = 0; n < full.length; n++) full[n] = now.lane[n] * task.nx + now.along[n];
+  return full;
 }
 
-/** What running a lane thrice costs: turns of its runs, and more for each place on it that the walk leaves out. */
-function runsOf({ lane }: Walk, long: number): number[] {
-  const cost: number[] = [];
-  const last = lane.length - 1;
+/**
+ * Per group its first lane, how many lanes the copy has of it and how many there are. The lanes of the groups before are
+ * all back when its turn comes, so it begins at its own first lane.
+ */
+const leftOut = (lanes: readonly number[], groups: Groups): [first: number, few: number, all: number][] =>
+  groups.slice(0, -1).map((first, g) => {
+    const end = groups[g + 1];
+    return [first, lanes.filter((k) => k >= first && k < end).length, end - first];
+  });
+
+/** The lane of those from `first` up to `end` that is the cheapest to run thrice; -1 where none can be. */
+function fewestRuns(walk: Walk, first: number, end: number, long: number): number {
+  const cost = runsOf(walk, first, end, long);
+  let best = -1;
+  for (let k = first; k < end; k++)
+    if (cost[k - first] < (best < 0 ? Infinity : cost[best - first])) best = k;
+  return best;
+}
+
+/**
+ * What running each lane from `first` up to `end` thrice costs: turns of its runs, and more for each place on it that the
+ * walk leaves out. Infinity where the walk has no run on it, or begins or ends there.
+ */
+function runsOf({ lane, length }: Walk, first: number, end: number, long: number): Float64Array {
+  const cost = new Float64Array(end - first).fill(Infinity);
+  const last = length - 1;
   for (let n = 0; n <= last; ) {
     const k = lane[n];
     let m = n;
     while (m < last && lane[m + 1] === k) m++;
-    cost[k] ??= 2 * long;
-    cost[k] -= 2 * (m - n + 1);
-    if (n === 0 || m === last) cost[k] = Infinity;
-    const tip = m === n + 1 && lane[n - 1] === lane[m + 1];
-    if (m > n && !tip) cost[k] += 4;
+    if (k >= first && k < end) {
+      const c = k - first;
+      if (cost[c] === Infinity) cost[c] = 2 * long;
+      cost[c] -= 2 * (m - n + 1);
+      const tip = m === n + 1 && n > 0 && m < last && lane[n - 1] === lane[m + 1];
+      if (m > n && !tip) cost[c] += 4;
+    }
     n = m + 1;
   }
-  return Array.from(cost, (c) => c ?? Infinity);
+  for (const terminal of [lane[0], lane[last]])
+    if (terminal >= first && terminal < end) cost[terminal - first] = Infinity;
+  return cost;
 }
 
-/** Lane k run thrice, on k, k + 1 and k + 2; lanes above move up. */
-function threefold({ along, lane }: Walk, k: number): Walk {
-  const out = { along: [] as number[], lane: [] as number[] };
+/** `out` becomes the walk with lane k run thrice, on k, k + 1 and k + 2; lanes above move up. */
+function threefold({ along, lane, length }: Walk, out: Walk, k: number): void {
+  let count = 0;
   const put = (at: number, on: number) => {
-    out.along.push(at);
-    out.lane.push(on);
+    out.along[count] = at;
+    out.lane[count++] = on;
   };
   const run = (from: number, to: number, on: number) => {
     const step = Math.sign(to - from);
     for (let at = from; at !== to; at += step) put(at, on);
     put(to, on);
   };
-  for (let n = 0; n < lane.length; n++) {
+  for (let n = 0; n < length; n++) {
     if (lane[n] !== k) {
       put(along[n], lane[n] > k ? lane[n] + 2 : lane[n]);
       continue;
     }
     let m = n;
-    while (lane[m + 1] === k) m++;
+    while (m + 1 < length && lane[m + 1] === k) m++;
     const [a, b] = [along[n], along[m]];
     const fromBelow = lane[n - 1] < k;
     const toBelow = lane[m + 1] < k;
@@ -237,5 +264,5 @@ function threefold({ along, lane }: Walk, k: number): Walk {
     }
     n = m;
   }
-  return out;
+  out.length = count;
 }

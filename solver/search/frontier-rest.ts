@@ -2,7 +2,7 @@ import type { Potential } from './frontier-potential.js';
 import type { SweepView } from './frontier-view.js';
 
 /** How many of the cheapest cells of each colour a piece keeps. */
-const KEPT = 24;
+const KEPT = 6;
 
 /**
  * What is still unprocessed after each step of a sweep. The unprocessed cells fall into connected pieces; a piece is

@@ -110,6 +110,64 @@ export class FrontierStep {
     }
   }
 
+  /**
+   * Processes a cell at which all states do alike, on `layer` itself: each has a plug on the same edge that leads in, if
+   * any, and each follows the same edges out. So no state is lost, and none comes to equal another.
+   */
+  force(layer: FrontierLayer, cell: number, newRow: boolean): void {
+    const { view, potential } = this;
+    const { width } = view;
+    const { words, keys, costs, pulls, censuses } = layer;
+    const column = cell % width;
+    const colour = ((Math.floor(cell / width) + column) & 1) === 0 ? COLOUR_UNIT : -COLOUR_UNIT;
+    const left = column > 0 && view.right[cell - 1] === 1;
+    const up = cell >= width && view.down[cell - width] === 1;
+    const right = view.right[cell] === 1;
+    const down = view.down[cell] === 1;
+    const from = left ? column : column + 1;
+    const to = down ? column : column + 1;
+    const [fromWord, fromShift] = [from >> 4, (from & 15) << 1];
+    const [toWord, toShift] = [to >> 4, (to & 15) << 1];
+    const pass = left || up;
+    let cost = 0;
+    let pull = 0;
+    let census = 0;
+    if (!pass && !down) cost = view.skipCost[cell];
+    else if (pass ? left !== right : true) cost = view.turnCost[cell];
+    if (left) pull -= potential.right[cell - 1];
+    if (up) pull -= potential.down[cell - width];
+    if (left || up) census -= OPEN_UNIT + colour;
+    if (right) {
+      cost += view.rightCost[cell];
+      pull += potential.right[cell];
+      census += OPEN_UNIT - colour;
+    }
+    if (down) {
+      cost += view.downCost[cell];
+      pull += potential.down[cell];
+      census += OPEN_UNIT - colour;
+    }
+    for (let i = 0; i < layer.count; i++) {
+      const base = i * words;
+      if (newRow) {
+        for (let w = words - 1; w > 0; w--)
+          keys[base + w] = (keys[base + w] << 2) | (keys[base + w - 1] >>> 30);
+        keys[base] <<= 2;
+      }
+      if (pass) {
+        const symbol = (keys[base + fromWord] >>> fromShift) & 3;
+        keys[base + fromWord] &= ~(3 << fromShift);
+        keys[base + toWord] |= symbol << toShift;
+      } else if (down) {
+        keys[base + toWord] |= OPEN << toShift;
+        keys[base + ((column + 1) >> 4)] |= CLOSE << (((column + 1) & 15) << 1);
+      }
+      costs[i] += cost;
+      pulls[i] += pull;
+      censuses[i] += census;
+    }
+  }
+
   private atStart(left: number, up: number): void {
     if (left === 0 && up === 0) this.leave(LOOSE, 0);
     else if (left === 0 || up === 0) this.loosen(left === 0 ? up : left, left === 0, 0);

@@ -17,6 +17,8 @@ export interface Board {
   readonly view: SweepView;
   readonly potential: Potential;
   readonly remainder: Estimate;
+  /** 1 for cells at which all states do alike (see `FrontierStep.force`); by default none is known to be such. */
+  readonly forced?: Uint8Array;
   /** See `Selection`. */
   readonly pairPrice: number;
 }
@@ -31,7 +33,7 @@ export function sweepOnce(
   wanted: number,
   expired?: () => boolean,
 ): GridOutcome {
-  const { task, view, potential, remainder } = board;
+  const { task, view, potential, remainder, forced } = board;
   const words = wordsFor(view.width);
   const finish: Finish = { cost: Number.POSITIVE_INFINITY, parent: -1 };
   const step = new FrontierStep(view, potential, finish);
@@ -50,8 +52,13 @@ export function sweepOnce(
     const here = Math.floor(cell / view.width);
     if (here !== row && expired?.() === true)
       return { kind: 'exhausted', bound: Number.NEGATIVE_INFINITY, work };
-    next.clear();
     work += layer.count;
+    if (forced?.[cell] === 1) {
+      step.force(layer, cell, here !== row);
+      row = here;
+      continue;
+    }
+    next.clear();
     step.run(layer, next, traceBase, cell, here !== row);
     row = here;
     cells.push(cell);
@@ -73,8 +80,8 @@ export function sweepOnce(
 }
 
 function readPath(board: Board, cells: readonly number[], trace: FrontierTrace, finish: Finish): Int32Array {
-  const { view } = board;
-  const { width } = view;
+  const { view, forced } = board;
+  const { width, right, down } = view;
   const neighbours = new Int32Array(view.present.length * 2).fill(-1);
   const link = (a: number, b: number): void => {
     neighbours[2 * a + (neighbours[2 * a] < 0 ? 0 : 1)] = b;
@@ -84,6 +91,11 @@ function readPath(board: Board, cells: readonly number[], trace: FrontierTrace, 
     if ((choice & 1) !== 0) link(cells[k], cells[k] + 1);
     if ((choice & 2) !== 0) link(cells[k], cells[k] + width);
   });
+  for (let t = 0; forced && t < forced.length; t++) {
+    if (forced[t] === 0) continue;
+    if (right[t] === 1) link(t, t + 1);
+    if (down[t] === 1) link(t, t + width);
+  }
   const nodes: number[] = [];
   let before = -1;
   for (let at = view.start; at >= 0; ) {

@@ -2,7 +2,7 @@ import type { GridRoute, GridTask } from '../model/grid-task.js';
 import { type Potential, Potentials, restrictedPotential } from './frontier-potential.js';
 import { PlainRemainder } from './frontier-remainder.js';
 import { COST_EPSILON, sweepOnce } from './frontier-sweep.js';
-import { sweepView } from './frontier-view.js';
+import { type SweepView, sweepView } from './frontier-view.js';
 import { routeSlack } from './route-slack.js';
 
 export interface RefineBudget {
@@ -130,7 +130,14 @@ function solveWindow(
   const view = sweepView(open, sweep, false);
   const restricted = restrictedPotential(view, potential);
   const remainder = new PlainRemainder(view, restricted);
-  const board = { task: open, view, potential: restricted, remainder, pairPrice: 0 };
+  const board = {
+    task: open,
+    view,
+    potential: restricted,
+    remainder,
+    forced: forcedOutside(task, view, route.nodes, box),
+    pairPrice: 0,
+  };
   return sweepOnce(board, maxStates, route.cost);
 }
 
@@ -167,6 +174,31 @@ function frozenOutside(task: GridTask, nodes: Int32Array, box: Box): GridTask {
     endCost[last] = task.endCost[last];
   }
   return { ...task, east, north, endCost, skipCost };
+}
+
+/**
+ * 1 for cells outside the box at which every state of a sweep does alike: it follows the route, or skips. Not for the
+ * route's ends, nor where pieces of path are joined or a cell of the box may fail to use the edge that leads here.
+ */
+function forcedOutside({ nx }: GridTask, view: SweepView, nodes: Int32Array, box: Box): Uint8Array {
+  const { width, right, down, node } = view;
+  const size = node.length;
+  const outside = new Uint8Array(size);
+  for (let t = 0; t < size; t++) {
+    const x = node[t] % nx;
+    const y = (node[t] - x) / nx;
+    if (x < box.x || x >= box.x + box.width || y < box.y || y >= box.y + box.height) outside[t] = 1;
+  }
+  const end = nodes[nodes.length - 1];
+  const forced = new Uint8Array(size);
+  for (let t = 0; t < size; t++) {
+    if (view.present[t] === 0 || outside[t] === 0 || t === view.start || node[t] === end) continue;
+    const left = t % width > 0 && right[t - 1] === 1;
+    const up = t >= width && down[t - width] === 1;
+    if ((left && up) || (left && outside[t - 1] === 0) || (up && outside[t - width] === 0)) continue;
+    forced[t] = 1;
+  }
+  return forced;
 }
 
 /** Boxes of the given size (less where the grid is smaller), half overlapping, that hold at least one node. */
