@@ -1,6 +1,7 @@
 import { type BufferEnd, bandFor, bufferEnd, withBand } from './lane-band.js';
 import type { AxisLanes, End, LaneChoice, RunAxis } from './lane-choice.js';
 import { type Change, changesOf, type ThinLanes, thinLanes, thinned } from './lane-thinning.js';
+import type { LaneSet } from './lanes.js';
 import { type CableWindow, driftCost, FAR_OFF, missCost, missOf } from './miss-cost.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -40,6 +41,11 @@ export class LaneVariants {
   private readonly ends: Readonly<Record<RunAxis, BufferEnd>>;
   private readonly variants = new Map<LaneChoice, Map<string, LaneChoice | null>>();
   private readonly thinnings = new Map<LaneChoice, readonly Thinnings[]>();
+  /** Thinned lanes of main lanes that several choices share, null where there are none. */
+  private readonly thin: Readonly<Record<RunAxis, Readonly<Record<End, Map<LaneSet, ThinLanes | null>>>>> = {
+    rows: { low: new Map(), high: new Map() },
+    columns: { low: new Map(), high: new Map() },
+  };
   private readonly made = new Map<LaneChoice, { readonly way: string; readonly turns: number }>();
   /** What routes over variants cost beyond what was promised, mm2, by axis and way. */
   private readonly losses = new Map<string, number[]>();
@@ -159,12 +165,18 @@ export class LaneVariants {
   }
 
   private thinningsOf(choice: LaneChoice): readonly Thinnings[] {
-    const known = this.thinnings.get(choice);
-    if (known) return known;
+    const before = this.thinnings.get(choice);
+    if (before) return before;
     const { space, turnWeight } = this;
     const widest = Math.max(choice.minGap, space.setting.spacing.max);
+    const { axis, main } = choice;
     const made = ENDS.flatMap((edge): Thinnings[] => {
-      const lanes = thinLanes(this.lanes[choice.axis], choice.main, edge, widest, turnWeight);
+      const known = this.thin[axis][edge];
+      let lanes = known.get(main);
+      if (lanes === undefined) {
+        lanes = thinLanes(this.lanes[axis], main, edge, widest, turnWeight);
+        known.set(main, lanes);
+      }
       return lanes ? [{ edge, lanes, changes: changesOf(space, choice, lanes) }] : [];
     });
     this.thinnings.set(choice, made);
