@@ -49,6 +49,15 @@ export class PathHeat {
     this.cool(v, this.disc);
   }
 
+  /** Cold weight (mm2) in the strip of the piece between two neighbouring nodes. */
+  coldAtPiece(v: number, w: number): number {
+    return this.coldAt(Math.min(v, w), this.strips[Math.abs(v - w) === 1 ? 0 : 1]);
+  }
+
+  coldAtKnot(v: number): number {
+    return this.coldAt(v, this.disc);
+  }
+
   /** Cold weight in the pixels that touch node v, mm2: what a run through it would heat at least. */
   coldBeside(v: number): number {
     const { per, width, weight } = this.floor;
@@ -60,6 +69,18 @@ export class PathHeat {
         if (this.counts[p] === 0) sum += weight[p];
       }
     return sum / 2;
+  }
+
+  private coldAt(v: number, stamp: Int32Array): number {
+    const { counts } = this;
+    const { weight } = this.floor;
+    const base = this.pixelOf(v);
+    let cold = 0;
+    for (let k = 0; k < stamp.length; k++) {
+      const p = base + stamp[k];
+      if (counts[p] === 0) cold += weight[p];
+    }
+    return cold;
   }
 
   private warm(v: number, stamp: Int32Array): void {

@@ -15,6 +15,8 @@ export class StudPath {
   private readonly position: Int32Array;
   private readonly heat: PathHeat;
   private readonly near: Neighbourhood;
+  /** 1 where the lattice has all nodes near a node. */
+  private readonly whole: Uint8Array;
   private readonly fresh: Int32Array;
   private scratch = new Int32Array(64);
   private stamp = 0;
@@ -41,6 +43,9 @@ export class StudPath {
     this.coldKnown = new Float64Array(s.nx * s.ny);
     this.coldStamp = new Int32Array(s.nx * s.ny);
     this.near = neighbourhood(s, minGap);
+    this.whole = new Uint8Array(s.nx * s.ny);
+    for (let j = minGap; j < s.ny - minGap; j++)
+      this.whole.fill(1, j * s.nx + minGap, Math.max(j * s.nx + minGap, (j + 1) * s.nx - minGap));
     this.heat = new PathHeat(floor, s.nx, s.lattice.pitch, heatRadius);
     for (let k = 0; k < this.length; k++) this.position[this.nodes[k]] = k;
     for (let k = 0; k + 1 < heatedTo; k++) this.heat.warmPiece(this.nodes[k], this.nodes[k + 1]);
@@ -121,41 +126,36 @@ export class StudPath {
       freshStamp[v] = stamp;
       fresh[v] = k;
     }
-    const i0 = s.nx;
+    const { count, offset, most } = near;
     for (let k = 0; k <= m; k++) {
       const v = walk[k];
       if (k > 0 && k < m) {
         const own = position[v];
         if (own >= 0 && (own <= a || own >= b)) return false;
       }
-      const i = v % i0;
-      for (let n = 0; n < near.count; n++) {
-        const x = i + near.dx[n];
-        if (x < 0 || x >= s.nx) continue;
-        const w = v + near.offset[n];
-        if (w < 0 || w >= position.length) continue;
+      const whole = this.whole[v] === 1;
+      for (let n = 0; n < count; n++) {
+        if (!whole && !this.exists(v, n)) continue;
+        const w = v + offset[n];
         if (freshStamp[w] === stamp) {
-          if (Math.abs(fresh[w] - k) > near.most[n]) return false;
+          if (Math.abs(fresh[w] - k) > most[n]) return false;
           continue;
         }
         const q = position[w];
         if (q < 0 || (q > a && q < b)) continue;
         const apart = q <= a ? a - q + k : q - b + (m - k);
-        if (apart > near.most[n]) return false;
+        if (apart > most[n]) return false;
       }
     }
     // Pairs of old nodes on either side of the change: their distance along the path changes with it.
     const span = near.longest;
     for (let p = Math.max(0, a - span); p < a; p++) {
       const v = this.nodes[p];
-      const i = v % i0;
-      for (let n = 0; n < near.count; n++) {
-        const x = i + near.dx[n];
-        if (x < 0 || x >= s.nx) continue;
-        const w = v + near.offset[n];
-        if (w < 0 || w >= position.length) continue;
-        const q = position[w];
-        if (q > b && a - p + m + (q - b) > near.most[n]) return false;
+      const whole = this.whole[v] === 1;
+      for (let n = 0; n < count; n++) {
+        if (!whole && !this.exists(v, n)) continue;
+        const q = position[v + offset[n]];
+        if (q > b && a - p + m + (q - b) > most[n]) return false;
       }
     }
     return true;
@@ -173,16 +173,24 @@ export class StudPath {
 
   /** `before`, `after`: pieces of the walk from a to node v and from there to b. */
   private crowdedAt(v: number, before: number, after: number, a: number, b: number): boolean {
-    const { near, position, s } = this;
-    const i = v % s.nx;
-    for (let n = 0; n < near.count; n++) {
-      const x = i + near.dx[n];
-      if (x < 0 || x >= s.nx) continue;
-      const q = position[v + near.offset[n]] ?? -1;
+    const { position } = this;
+    const { count, offset, most } = this.near;
+    const whole = this.whole[v] === 1;
+    for (let n = 0; n < count; n++) {
+      if (!whole && !this.exists(v, n)) continue;
+      const q = position[v + offset[n]];
       if (q < 0 || (q >= a && q <= b)) continue;
-      if ((q < a ? a - q + before : q - b + after) > near.most[n]) return true;
+      if ((q < a ? a - q + before : q - b + after) > most[n]) return true;
     }
     return false;
+  }
+
+  /** Whether the lattice has the n-th node near node v. */
+  private exists(v: number, n: number): boolean {
+    const { near, position, s } = this;
+    const x = (v % s.nx) + near.dx[n];
+    const w = v + near.offset[n];
+    return x >= 0 && x < s.nx && w >= 0 && w < position.length;
   }
 
   /** Whether the channel piece from node v by one step (+-1, +-nx) is open. */
@@ -238,6 +246,7 @@ export class StudPath {
    * grow by more than `allowance` mm2, everything is put back and the answer is false.
    */
   private swapHeat(a: number, b: number, walk: ArrayLike<number>, allowance: number): boolean {
+    if (!this.mayWarm(a, b, walk, -allowance)) return false;
     const { heat, nodes } = this;
     const before = heat.cold;
     this.mark(walk);
@@ -253,6 +262,18 @@ export class StudPath {
     if (heat.cold <= limit) return true;
     this.swapBack(a, k - 1, b, walk, before);
     return false;
+  }
+
+  /** Whether `walk` in place of positions a..b could newly heat as much as `wanted` (mm2). */
+  private mayWarm(a: number, b: number, walk: ArrayLike<number>, wanted: number): boolean {
+    const { heat } = this;
+    let gain = 0;
+    for (let k = 0; gain < wanted && k < walk.length; k++) {
+      if (k + 1 < walk.length && !this.laidBetween(a, b, walk[k], walk[k + 1]))
+        gain += heat.coldAtPiece(walk[k], walk[k + 1]);
+      if (this.isWalkKnot(a, b, walk, k)) gain += heat.coldAtKnot(walk[k]);
+    }
+    return gain >= wanted;
   }
 
   /** Undoes the last `swapHeat`, which has got as far as position `to`. */
