@@ -1,7 +1,11 @@
 /** Exact floating-point measures on points, segments and rings (mm, mm2); no polygon library. */
 import type { Point, Ring } from '../problem.js';
 
-export const distance = (a: Point, b: Point): number => Math.hypot(b[0] - a[0], b[1] - a[1]);
+export const distance = (a: Point, b: Point): number => {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  // Several times as fast as `Math.hypot`, which guards against squares beyond what a number holds.
+  return Math.sqrt(dx * dx + dy * dy);
+};
 
 /** Point of the segment a-b that is nearest to p. */
 export const nearestOnSegment = (p: Point, a: Point, b: Point): Point => {
