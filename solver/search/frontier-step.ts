@@ -1,6 +1,6 @@
 import {
   COLOUR_UNIT,
-  FrontierLayer,
+  type FrontierLayer,
   LOOSE_UNIT,
   looseIn,
   OPEN_UNIT,
@@ -40,7 +40,6 @@ export class FrontierStep {
   private readonly key: Int32Array;
   /** The key without the cell's plugs; the key of what comes out while that is offered. */
   private readonly base: Int32Array;
-  private next: FrontierLayer;
   private column = 0;
   private cell = 0;
   private parent = 0;
@@ -55,11 +54,11 @@ export class FrontierStep {
     private readonly view: SweepView,
     private readonly potential: Potential,
     private readonly finish: Finish,
+    private next: FrontierLayer,
   ) {
     const words = wordsFor(view.width);
     this.key = new Int32Array(words);
     this.base = new Int32Array(words);
-    this.next = new FrontierLayer(words);
   }
 
   /** `newRow`: the states come from an earlier row, so their plugs move up by one position. */

@@ -36,12 +36,12 @@ export function sweepOnce(
   const { task, view, potential, remainder, forced } = board;
   const words = wordsFor(view.width);
   const finish: Finish = { cost: Number.POSITIVE_INFINITY, parent: -1 };
-  const step = new FrontierStep(view, potential, finish);
   const trace = new FrontierTrace();
   const selection = new Selection(maxStates, board.pairPrice);
   const cutoff = wanted - view.unreachable;
   let layer = new FrontierLayer(words);
   let next = new FrontierLayer(words);
+  const step = new FrontierStep(view, potential, finish, next);
   layer.offer(new Int32Array(words), 0, 0, 0, originOf(-1, 0));
   let traceBase = -1;
   let work = 0;

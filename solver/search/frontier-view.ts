@@ -58,32 +58,33 @@ export function sweepView(task: GridTask, sweep: Sweep, backward: boolean): Swee
   const alongCost = rows ? task.eastCost : task.northCost;
   const across = rows ? task.north : task.east;
   const acrossCost = rows ? task.northCost : task.eastCost;
-  const nodeAt = (r: number, c: number): number => (rows ? r * nx + c : c * nx + r);
-  for (let t = 0; t < size; t++) {
-    const row = Math.floor(t / width);
-    const column = t - row * width;
-    const r = backward ? height - 1 - row : row;
-    const v = nodeAt(r, column);
-    view.node[t] = v;
-    view.endCost[t] = task.endCost[v];
-    view.endOnly[t] = task.endOnly[v];
-    view.skipCost[t] = task.skipCost[v];
-    view.turnCost[t] = task.turnCost[v];
-    if (v === task.start) view.start = t;
-    if (task.present[v] !== 1) continue;
-    if (reachable[v] === 0) {
-      view.unreachable += task.skipCost[v];
-      continue;
-    }
-    view.present[t] = 1;
-    if (column + 1 < width) {
-      view.right[t] = along[v] & reachable[nodeAt(r, column + 1)];
-      view.rightCost[t] = alongCost[v];
-    }
-    if (row + 1 < height) {
-      const lower = backward ? nodeAt(r - 1, column) : v;
-      view.down[t] = across[lower] & reachable[nodeAt(backward ? r - 1 : r + 1, column)];
-      view.downCost[t] = acrossCost[lower];
+  // Nodes from one cell of a row to the next, and from one row to the next.
+  const [right, down] = rows ? [1, backward ? -nx : nx] : [nx, backward ? -1 : 1];
+  const { node, present, endCost, endOnly, skipCost, turnCost } = view;
+  for (let row = 0, t = 0; row < height; row++) {
+    let v = backward ? (height - 1 - row) * Math.abs(down) : row * down;
+    for (let column = 0; column < width; column++, t++, v += right) {
+      node[t] = v;
+      endCost[t] = task.endCost[v];
+      endOnly[t] = task.endOnly[v];
+      skipCost[t] = task.skipCost[v];
+      turnCost[t] = task.turnCost[v];
+      if (v === task.start) view.start = t;
+      if (task.present[v] !== 1) continue;
+      if (reachable[v] === 0) {
+        view.unreachable += task.skipCost[v];
+        continue;
+      }
+      present[t] = 1;
+      if (column + 1 < width) {
+        view.right[t] = along[v] & reachable[v + right];
+        view.rightCost[t] = alongCost[v];
+      }
+      if (row + 1 < height) {
+        const lower = backward ? v + down : v;
+        view.down[t] = across[lower] & reachable[v + down];
+        view.downCost[t] = acrossCost[lower];
+      }
     }
   }
   for (let t = size - 1; t >= 0; t--) {
@@ -92,17 +93,19 @@ export function sweepView(task: GridTask, sweep: Sweep, backward: boolean): Swee
   return view;
 }
 
-function reachableNodes(task: GridTask): Uint8Array {
-  const { nx, east, north } = task;
-  const seen = new Uint8Array(task.present.length);
-  const stack = [task.start];
-  seen[task.start] = 1;
+function reachableNodes({ nx, east, north, present, endOnly, start }: GridTask): Uint8Array {
+  const seen = new Uint8Array(present.length);
+  const stack = new Int32Array(present.length);
+  let open = 0;
   const visit = (v: number): void => {
     if (seen[v] === 1) return;
     seen[v] = 1;
-    if (task.endOnly[v] !== 1) stack.push(v);
+    if (endOnly[v] !== 1) stack[open++] = v;
   };
-  for (let v = stack.pop(); v !== undefined; v = stack.pop()) {
+  seen[start] = 1;
+  stack[open++] = start;
+  while (open > 0) {
+    const v = stack[--open];
     if (east[v] === 1) visit(v + 1);
     if (v % nx > 0 && east[v - 1] === 1) visit(v - 1);
     if (north[v] === 1) visit(v + nx);
