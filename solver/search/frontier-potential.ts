@@ -27,7 +27,7 @@ const GRAIN = 2 ** -26;
 const REVIEW = 20;
 const STALLED = 1e-3;
 /** The bound is worked out after every so many rounds. */
-const ASSESS = 10;
+const ASSESS = 4;
 
 /** Multipliers after at most `rounds` rounds of coordinate ascent, forwards and backwards by turns. Deterministic. */
 export function edgePotential(view: SweepView, rounds: number): Potential {
