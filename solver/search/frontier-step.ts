@@ -16,6 +16,12 @@ const OPEN = 1;
 const CLOSE = 2;
 const LOOSE = 3;
 
+/** What a choice in a cell costs, by place in `FrontierStep.prices`: handed on as numbers they would be put on the heap. */
+const FREE = 0;
+const CORNER = 1;
+const SKIP = 2;
+const END = 3;
+
 /** A finished path met in a step. */
 export interface Finish {
   cost: number;
@@ -43,8 +49,9 @@ export class FrontierStep {
   private column = 0;
   private cell = 0;
   private parent = 0;
-  private cost = 0;
-  private pull = 0;
+  /** Cost of the state at hand and potentials of its plugs, those of the cell not counted. */
+  private readonly sums = new Float64Array(2);
+  private readonly prices = new Float64Array(4);
   private census = 0;
   private endPlaced = false;
   /** What a plug leaving the cell adds to the census. */
@@ -63,7 +70,7 @@ export class FrontierStep {
 
   /** `newRow`: the states come from an earlier row, so their plugs move up by one position. */
   run(layer: FrontierLayer, next: FrontierLayer, traceBase: number, cell: number, newRow: boolean): void {
-    const { key, base, potential, view } = this;
+    const { key, base, potential, view, sums, prices } = this;
     const { width } = view;
     const { words, keys } = layer;
     this.next = next;
@@ -78,6 +85,9 @@ export class FrontierStep {
     const pullUp = cell >= width ? potential.down[cell - width] : 0;
     const [leftWord, leftMask] = [column >> 4, ~(3 << ((column & 15) << 1))];
     const [upWord, upMask] = [(column + 1) >> 4, ~(3 << (((column + 1) & 15) << 1))];
+    prices[CORNER] = view.turnCost[cell];
+    prices[SKIP] = view.skipCost[cell];
+    prices[END] = view.endCost[cell];
     for (let i = 0; i < layer.count; i++) {
       const from = i * words;
       if (newRow) {
@@ -101,8 +111,8 @@ export class FrontierStep {
         census -= entering + looseness(up);
       }
       this.parent = traceBase + i;
-      this.cost = layer.costs[i];
-      this.pull = pull;
+      sums[0] = layer.costs[i];
+      sums[1] = pull;
       this.census = census;
       if (cell === view.start) this.atStart(left, up);
       else this.atCell(left, up);
@@ -168,60 +178,57 @@ export class FrontierStep {
   }
 
   private atStart(left: number, up: number): void {
-    if (left === 0 && up === 0) this.leave(LOOSE, 0);
-    else if (left === 0 || up === 0) this.loosen(left === 0 ? up : left, left === 0, 0);
+    if (left === 0 && up === 0) this.leave(LOOSE, FREE);
+    else if (left === 0 || up === 0) this.loosen(left === 0 ? up : left, left === 0, FREE);
   }
 
   private atCell(left: number, up: number): void {
-    const { view, cell } = this;
-    const turn = view.turnCost[cell];
+    const { view, cell, prices } = this;
     const pass = view.endOnly[cell] !== 1;
     if (left !== 0 && up !== 0) {
-      if (pass) this.join(left, up, turn);
+      if (pass) this.join(left, up);
       return;
     }
-    const end = view.endCost[cell];
-    const mayEnd = end !== Number.POSITIVE_INFINITY && !this.endPlaced;
+    const mayEnd = prices[END] !== Number.POSITIVE_INFINITY && !this.endPlaced;
     if (left !== 0 || up !== 0) {
       const symbol = left | up;
       if (pass) {
-        this.put(left !== 0 ? 0 : symbol, left !== 0 ? symbol : 0, 0);
-        this.put(left !== 0 ? symbol : 0, left !== 0 ? 0 : symbol, turn);
+        this.put(left !== 0 ? 0 : symbol, left !== 0 ? symbol : 0, FREE);
+        this.put(left !== 0 ? symbol : 0, left !== 0 ? 0 : symbol, CORNER);
       }
-      if (mayEnd) this.loosen(symbol, left === 0, end);
+      if (mayEnd) this.loosen(symbol, left === 0, END);
       return;
     }
-    const skip = view.skipCost[cell];
-    if (skip !== Number.POSITIVE_INFINITY) this.put(0, 0, skip);
-    if (pass) this.put(OPEN, CLOSE, turn);
-    if (mayEnd) this.leave(LOOSE, end);
+    if (prices[SKIP] !== Number.POSITIVE_INFINITY) this.put(0, 0, SKIP);
+    if (pass) this.put(OPEN, CLOSE, CORNER);
+    if (mayEnd) this.leave(LOOSE, END);
   }
 
   /** One plug leaves the cell, to the right or down. */
-  private leave(symbol: number, cost: number): void {
-    this.put(0, symbol, cost);
-    this.put(symbol, 0, cost);
+  private leave(symbol: number, price: number): void {
+    this.put(0, symbol, price);
+    this.put(symbol, 0, price);
   }
 
   /** The piece of path at the cell's only plug stops here: its far plug becomes loose. */
-  private loosen(symbol: number, fromUp: boolean, cost: number): void {
-    if (symbol === LOOSE) this.complete(cost);
-    else this.relabel(this.column + (fromUp ? 1 : 0), symbol, LOOSE, cost);
+  private loosen(symbol: number, fromUp: boolean, price: number): void {
+    if (symbol === LOOSE) this.complete(price);
+    else this.relabel(this.column + (fromUp ? 1 : 0), symbol, LOOSE, price);
   }
 
-  private join(left: number, up: number, cost: number): void {
+  private join(left: number, up: number): void {
     const { column } = this;
     if (left === LOOSE) {
-      if (up === LOOSE) this.complete(cost);
-      else this.relabel(column + 1, up, LOOSE, cost);
-    } else if (up === LOOSE) this.relabel(column, left, LOOSE, cost);
-    else if (left === OPEN && up === OPEN) this.relabel(column + 1, OPEN, OPEN, cost);
-    else if (left === CLOSE && up === CLOSE) this.relabel(column, CLOSE, CLOSE, cost);
-    else if (left === CLOSE) this.put(0, 0, cost);
+      if (up === LOOSE) this.complete(CORNER);
+      else this.relabel(column + 1, up, LOOSE, CORNER);
+    } else if (up === LOOSE) this.relabel(column, left, LOOSE, CORNER);
+    else if (left === OPEN && up === OPEN) this.relabel(column + 1, OPEN, OPEN, CORNER);
+    else if (left === CLOSE && up === CLOSE) this.relabel(column, CLOSE, CLOSE, CORNER);
+    else if (left === CLOSE) this.put(0, 0, CORNER);
   }
 
   /** Gives the mate of the plug at `position` another symbol; both plugs of the cell are gone. */
-  private relabel(position: number, symbol: number, replacement: number, cost: number): void {
+  private relabel(position: number, symbol: number, replacement: number, price: number): void {
     const { base } = this;
     const mate = mateOf(this.key, position, symbol);
     const word = mate >> 4;
@@ -230,26 +237,26 @@ export class FrontierStep {
     const shift = (mate & 15) << 1;
     base[word] = (before & ~(3 << shift)) | (replacement << shift);
     this.census += looseness(replacement);
-    this.put(0, 0, cost);
+    this.put(0, 0, price);
     base[word] = before;
     this.census = census;
   }
 
-  private complete(cost: number): void {
+  private complete(price: number): void {
     if (openIn(this.census) !== 0) return;
-    const total = this.cost + cost + this.view.skipFrom[this.cell + 1];
+    const total = this.sums[0] + this.prices[price] + this.view.skipFrom[this.cell + 1];
     if (total < this.finish.cost) {
       this.finish.cost = total;
       this.finish.parent = this.parent;
     }
   }
 
-  private put(down: number, right: number, cost: number): void {
+  private put(down: number, right: number, price: number): void {
     const { view, cell, column, base } = this;
     if (down !== 0 && view.down[cell] !== 1) return;
     if (right !== 0 && view.right[cell] !== 1) return;
-    let total = this.cost + cost;
-    let pull = this.pull;
+    let total = this.sums[0] + this.prices[price];
+    let pull = this.sums[1];
     let census = this.census;
     let choice = 0;
     const [downWord, rightWord] = [column >> 4, (column + 1) >> 4];
