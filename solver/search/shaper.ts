@@ -177,9 +177,10 @@ export function sideways(path: StudPath, p: number, q: number, n: number, d: num
   const along = from === to ? 0 : (to - from) / (q - p);
   const limit = path.s.free.length;
   if (from + d * n < 0 || from + d * n >= limit || to + d * n < 0 || to + d * n >= limit) return null;
-  const walk: number[] = [];
-  for (let r = back; r < d; r++) walk.push(from + r * n);
-  for (let r = 0; r <= q - p; r++) walk.push(from + d * n + r * along);
-  for (let r = d - 1; r >= ahead; r--) walk.push(to + r * n);
+  const walk = new Array<number>(d - back + q - p + 1 + d - ahead);
+  let k = 0;
+  for (let r = back; r < d; r++) walk[k++] = from + r * n;
+  for (let r = 0; r <= q - p; r++) walk[k++] = from + d * n + r * along;
+  for (let r = d - 1; r >= ahead; r--) walk[k++] = to + r * n;
   return { a: p - back, b: q + ahead, walk };
 }
