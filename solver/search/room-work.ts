@@ -48,6 +48,9 @@ const LATER_SHARES = { refine: 0.95, finish: 1.1 } as const;
 export const AGAIN_SHARE = 0.75;
 export const OTHERS_SHARE = 1;
 
+/** How many times as much work a room may take while its best layout leaves much floor cold. */
+export const COLD_TIMES = 1.35;
+
 export const roundShares = (round: number): { readonly refine: number; readonly finish: number } =>
   round === 1 ? FIRST_SHARES : LATER_SHARES;
 

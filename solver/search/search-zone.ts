@@ -9,6 +9,7 @@ import { endPlay, lengthInZone, mainWindow } from './length-window.js';
 import { turnWorth } from './objective.js';
 import {
   AGAIN_SHARE,
+  COLD_TIMES,
   OTHERS_SHARE,
   roomWork,
   roundBudget,
@@ -20,7 +21,7 @@ import type { LaneRoute } from './route-lanes.js';
 import type { Pair } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
-import { isHopeful, isPromising, isWanting, type Standing, worthAnotherRound } from './standing.js';
+import { isCold, isHopeful, isPromising, isWanting, type Standing, worthAnotherRound } from './standing.js';
 import { buildTail, type Tail } from './tail.js';
 import { type Approach, approach } from './tight-buffer.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -161,7 +162,9 @@ class ZoneSearch {
     this.router.beginBudget();
     const before = this.spent();
     const most = roomWork(budget, areaOf(this.space.target) / MM2_A_M2);
-    const within = (share: number) => this.found.length === 0 || this.spent() - before < share * most;
+    const within = (share: number) =>
+      this.found.length === 0 ||
+      this.spent() - before < share * most * (isCold(this.standing()) ? COLD_TIMES : 1);
     do {
       this.router.beginRound();
       this.lay(roundBudget(budget, this.router.round), within);

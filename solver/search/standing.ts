@@ -35,6 +35,11 @@ const AGAIN_BESIDE_NEXT = 1.25;
 const isPoor = ({ score, promise, total }: Standing): boolean =>
   score > Math.max(POOR * total, POOR_BESIDE_PROMISE * promise);
 
+/** Below 98 % of the target. */
+const COLD = 0.02;
+
+export const isCold = ({ cold, total }: Standing): boolean => cold > COLD * total;
+
 /** Whether more drafts than usual are worth shaping in full: layouts are poor, or were in an earlier round. */
 export const isWanting = (standing: Standing): boolean => standing.round > 1 || isPoor(standing);
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  isCold,
   isHopeful,
   isPromising,
   isWanting,
@@ -32,6 +33,10 @@ describe('whether more work is likely to pay', () => {
   ] as const)('%s', (_, change, wanting, again) => {
     const more = worthAnotherRound(standing(change), 4, () => 20_000);
     expect([isWanting(standing(change)), more]).toEqual([wanting, again]);
+  });
+
+  it('much floor is cold below 98 % of the target', () => {
+    expect([19_999, 20_001, Infinity].map((cold) => isCold(standing({ cold })))).toEqual([false, true, true]);
   });
 
   it('never more often than allowed', () => {
