@@ -12,6 +12,7 @@ const FAILING = 6;
 export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   ...quick,
   rounds: 1,
+  smallRooms: null,
   screens: 3,
   screenWork: quick.screenWork / 8,
   parityWork: quick.parityWork / 8,

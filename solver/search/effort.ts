@@ -20,6 +20,8 @@ export interface EffortBudget {
   readonly refineSweeps: number;
   /** Grid nodes times states spent on finding out about the parity of lanes, all levels so far together. */
   readonly parityWork: number;
+  /** What a further round may spend on screening and parities in small rooms, which are done soon; null for none. */
+  readonly smallRooms: { readonly parityWork: number; readonly screenWork: number } | null;
   /** Most screened choices worked out, the states of their beam, and the nodes times states they may spend in all. */
   readonly refine: number;
   readonly refineStates: number;
@@ -63,6 +65,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineSweeps: 2,
     screenWork: 90_000,
     parityWork: 120_000,
+    smallRooms: { parityWork: 300_000, screenWork: 250_000 },
     refine: 6,
     refineStates: 150,
     refineWork: 200_000,
@@ -92,6 +95,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineSweeps: 4,
     screenWork: 450_000,
     parityWork: 500_000,
+    smallRooms: null,
     refine: 8,
     refineStates: 800,
     refineWork: 1_300_000,
@@ -121,6 +125,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineSweeps: 4,
     screenWork: 3_000_000,
     parityWork: 1_500_000,
+    smallRooms: null,
     refine: 16,
     refineStates: 2000,
     refineWork: 9_000_000,

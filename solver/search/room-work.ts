@@ -51,6 +51,14 @@ export const OTHERS_SHARE = 1;
 /** How many times as much work a room may take while its best layout leaves much floor cold. */
 export const COLD_TIMES = 1.35;
 
+/** Rooms with less target than this (m2) are small; they get a further round up to such a share of the room's work. */
+const SMALL_AREA = 2.5;
+export const FURTHER_SHARE = 0.5;
+
+/** Budget of that further round; null where there is none. */
+export const furtherBudget = (budget: EffortBudget, target: number, round: number): EffortBudget | null =>
+  budget.smallRooms && target < SMALL_AREA ? { ...roundBudget(budget, round), ...budget.smallRooms } : null;
+
 export const roundShares = (round: number): { readonly refine: number; readonly finish: number } =>
   round === 1 ? FIRST_SHARES : LATER_SHARES;
 

@@ -10,6 +10,8 @@ import { turnWorth } from './objective.js';
 import {
   AGAIN_SHARE,
   COLD_TIMES,
+  FURTHER_SHARE,
+  furtherBudget,
   OTHERS_SHARE,
   roomWork,
   roundBudget,
@@ -161,7 +163,8 @@ class ZoneSearch {
     const next = () => this.router.nextPromise(budget);
     this.router.beginBudget();
     const before = this.spent();
-    const most = roomWork(budget, areaOf(this.space.target) / MM2_A_M2);
+    const target = areaOf(this.space.target) / MM2_A_M2;
+    const most = roomWork(budget, target);
     const within = (share: number) =>
       this.found.length === 0 ||
       this.spent() - before < share * most * (isCold(this.standing()) ? COLD_TIMES : 1);
@@ -173,6 +176,11 @@ class ZoneSearch {
       within(AGAIN_SHARE) &&
       worthAnotherRound(this.standing(), budget.rounds, next)
     );
+    const further = furtherBudget(budget, target, this.router.round + 1);
+    if (further && this.found.length > 0 && !this.options.expired() && within(FURTHER_SHARE)) {
+      this.router.beginRound();
+      this.lay(further, within);
+    }
     const allowed = this.workDone() + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)

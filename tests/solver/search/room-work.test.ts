@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { EFFORTS } from '../../../solver/search/effort.js';
 import {
+  furtherBudget,
   leastScreens,
   refineStates,
   refineSweeps,
@@ -53,6 +54,17 @@ describe('work that a room may take', () => {
       const later = roundBudget({ ...budget, finish: 1 }, 2);
       expect(later).toEqual({ ...budget, finish: 1, refineWork: budget.refineWork / 2 });
       expect(roundBudget(budget, 3).finish).toBe(budget.finish / 2);
+    }
+  });
+
+  it('only small rooms get a further round, only at quick, with more for screening and parities than before', () => {
+    for (const budget of EFFORTS.thorough) {
+      expect(furtherBudget(budget, 2.5, 2)).toBeNull();
+      const further = furtherBudget(budget, 2.49, 2);
+      expect(further !== null).toBe(budget === quick);
+      if (!further) continue;
+      expect(further.parityWork).toBeGreaterThan(budget.parityWork);
+      expect(further).toEqual({ ...roundBudget(budget, 2), ...budget.smallRooms });
     }
   });
 

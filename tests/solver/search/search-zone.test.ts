@@ -53,8 +53,9 @@ describe('search of a zone', () => {
   it('asked for each cable, lays more of them than asked for the best, and no worse a best', () => {
     // Many more cables than are shaped for the sake of the best one alone.
     const wanted = Array.from({ length: 16 }, (_, k) => cableOf(5500 + 200 * k));
-    const best = searchZone(space, wanted, options());
-    const each = searchZone(space, wanted, options({ each: true }));
+    const budgets = EFFORTS.quick.map((budget) => ({ ...budget, smallRooms: null }));
+    const best = searchZone(space, wanted, options({ budgets }));
+    const each = searchZone(space, wanted, options({ budgets, each: true }));
     const laid = (result: typeof best) => new Set(result.found.map(({ cable }) => cable.id)).size;
     expect(laid(each)).toBeGreaterThan(laid(best));
     expect(each.found.every(legal)).toBe(true);
@@ -93,6 +94,43 @@ describe('search of a zone', () => {
       options({ turnWeight: 1000 }),
     );
     expect(found[0].cold / trapezium.floor.total).toBeLessThan(0.01);
+  });
+
+  it('a further round in a small room makes no layout worse, and some better', () => {
+    const [quick] = EFFORTS.quick;
+    const alcove = roomOf({
+      outline: box(0, 0, 1590, 750),
+      exclusions: [
+        { id: 'column', shape: { kind: 'circle', center: [700, 520], radius: 70 }, clearance: 50 },
+      ],
+      buffer: box(550, 600, 1360, 750),
+    });
+    const corner = roomOf({
+      outline: [
+        [0, 0],
+        [1360, 0],
+        [1360, 280],
+        [660, 280],
+        [660, 780],
+        [0, 780],
+      ],
+      exclusions: [
+        { id: 'column', shape: { kind: 'circle', center: [440, 450], radius: 120 }, clearance: 50 },
+      ],
+      buffer: box(0, 630, 660, 780),
+    });
+    const scores = [alcove, corner].map((zone) => {
+      const small = zoneSpace(zone, settingOf());
+      const best = (smallRooms: typeof quick.smallRooms) =>
+        searchZone(
+          small,
+          catalogueOf(4000, 32_000, 1.14),
+          options({ turnWeight: 1000, budgets: [{ ...quick, smallRooms }] }),
+        ).found[0].score;
+      return { further: best(quick.smallRooms), once: best(null) };
+    });
+    for (const { further, once } of scores) expect(further).toBeLessThanOrEqual(once);
+    expect(scores.some(({ further, once }) => further < once - 1)).toBe(true);
   });
 
   it('a guard that has fired before the start ends it at once, and is reported', () => {
