@@ -4,7 +4,7 @@ import type { Effort } from '../problem.js';
 export interface EffortBudget {
   /**
    * Work on a room of everyday size, in units of `room-work.ts`, and added for every m2 of target beyond: once a layout
-   * is found, nothing new is begun beyond it.
+   * is found, nothing new is begun beyond it, or beyond `COLD_TIMES` as much while that leaves much floor cold.
    */
   readonly roomWork: number;
   readonly roomWorkPerArea: number;

@@ -35,6 +35,10 @@ function plugAt(key: Int32Array, position: number): number {
   return (key[position >> 4] >>> ((position & 15) << 1)) & 3;
 }
 
+/** What leading into a cell adds to the census for its colour. */
+const colourUnit = (cell: number, width: number): number =>
+  ((Math.floor(cell / width) + (cell % width)) & 1) === 0 ? COLOUR_UNIT : -COLOUR_UNIT;
+
 const looseness = (symbol: number): number => (symbol === LOOSE ? LOOSE_UNIT : 0);
 
 /**
@@ -77,7 +81,7 @@ export class FrontierStep {
     this.cell = cell;
     const column = cell % width;
     this.column = column;
-    const colour = ((Math.floor(cell / width) + column) & 1) === 0 ? COLOUR_UNIT : -COLOUR_UNIT;
+    const colour = colourUnit(cell, width);
     this.leaving = OPEN_UNIT - colour;
     const entering = OPEN_UNIT + colour;
     const alwaysLoose = cell > view.start ? 1 : 0;
@@ -128,7 +132,7 @@ export class FrontierStep {
     const { width } = view;
     const { words, keys, costs, pulls, censuses } = layer;
     const column = cell % width;
-    const colour = ((Math.floor(cell / width) + column) & 1) === 0 ? COLOUR_UNIT : -COLOUR_UNIT;
+    const colour = colourUnit(cell, width);
     const left = column > 0 && view.right[cell - 1] === 1;
     const up = cell >= width && view.down[cell - width] === 1;
     const right = view.right[cell] === 1;

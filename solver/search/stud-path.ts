@@ -2,7 +2,7 @@ import type { FloorRaster } from '../lattice/floor-raster.js';
 import type { StudLattice } from '../lattice/stud-lattice.js';
 import { PathHeat } from './path-heat.js';
 import { bends, sideOf } from './stud-bends.js';
-import { type Neighbourhood, neighbourhood } from './stud-spacing.js';
+import { existsNear, type Neighbourhood, neighbourhood } from './stud-spacing.js';
 
 /**
  * A legal path on the stud lattice that can be changed locally. Keeps, at every moment, the position of each node on
@@ -135,7 +135,7 @@ export class StudPath {
       }
       const whole = this.whole[v] === 1;
       for (let n = 0; n < count; n++) {
-        if (!whole && !this.exists(v, n)) continue;
+        if (!whole && !existsNear(s, near, v, n)) continue;
         const w = v + offset[n];
         if (freshStamp[w] === stamp) {
           if (Math.abs(fresh[w] - k) > most[n]) return false;
@@ -153,7 +153,7 @@ export class StudPath {
       const v = this.nodes[p];
       const whole = this.whole[v] === 1;
       for (let n = 0; n < count; n++) {
-        if (!whole && !this.exists(v, n)) continue;
+        if (!whole && !existsNear(s, near, v, n)) continue;
         const q = position[v + offset[n]];
         if (q > b && a - p + m + (q - b) > most[n]) return false;
       }
@@ -173,24 +173,16 @@ export class StudPath {
 
   /** `before`, `after`: pieces of the walk from a to node v and from there to b. */
   private crowdedAt(v: number, before: number, after: number, a: number, b: number): boolean {
-    const { position } = this;
-    const { count, offset, most } = this.near;
+    const { s, near, position } = this;
+    const { count, offset, most } = near;
     const whole = this.whole[v] === 1;
     for (let n = 0; n < count; n++) {
-      if (!whole && !this.exists(v, n)) continue;
+      if (!whole && !existsNear(s, near, v, n)) continue;
       const q = position[v + offset[n]];
       if (q < 0 || (q >= a && q <= b)) continue;
       if ((q < a ? a - q + before : q - b + after) > most[n]) return true;
     }
     return false;
-  }
-
-  /** Whether the lattice has the n-th node near node v. */
-  private exists(v: number, n: number): boolean {
-    const { near, position, s } = this;
-    const x = (v % s.nx) + near.dx[n];
-    const w = v + near.offset[n];
-    return x >= 0 && x < s.nx && w >= 0 && w < position.length;
   }
 
   /** Whether the channel piece from node v by one step (+-1, +-nx) is open. */

@@ -10,10 +10,9 @@ export function tooClose(s: StudLattice, walk: ArrayLike<number>, from: number, 
   }
   for (let k = from; k < walk.length; k++)
     for (let n = 0; n < near.count; n++) {
-      const x = (walk[k] % s.nx) + near.dx[n];
-      const w = walk[k] + near.offset[n];
-      if (x < 0 || x >= s.nx || w < 0 || w >= position.length || position[w] < 0) continue;
-      if (Math.abs(position[w] - k) > near.most[n]) return true;
+      if (!existsNear(s, near, walk[k], n)) continue;
+      const at = position[walk[k] + near.offset[n]];
+      if (at >= 0 && Math.abs(at - k) > near.most[n]) return true;
     }
   return false;
 }
@@ -49,12 +48,15 @@ export function neighbourhood(s: StudLattice, minGap: number): Neighbourhood {
   };
 }
 
+/** Whether the lattice has the n-th node near node v. */
+export function existsNear(s: StudLattice, near: Neighbourhood, v: number, n: number): boolean {
+  const x = (v % s.nx) + near.dx[n];
+  const w = v + near.offset[n];
+  return x >= 0 && x < s.nx && w >= 0 && w < s.free.length;
+}
+
 /** Sets a node and those nearer to it than the gap. */
 export function markAround(s: StudLattice, near: Neighbourhood, v: number, taken: Uint8Array): void {
   taken[v] = 1;
-  for (let n = 0; n < near.count; n++) {
-    const x = (v % s.nx) + near.dx[n];
-    const w = v + near.offset[n];
-    if (x >= 0 && x < s.nx && w >= 0 && w < taken.length) taken[w] = 1;
-  }
+  for (let n = 0; n < near.count; n++) if (existsNear(s, near, v, n)) taken[v + near.offset[n]] = 1;
 }

@@ -20,7 +20,8 @@ export function windowBoard(
   sweep: 'rows' | 'columns',
   potential: Potential,
 ): Board {
-  const open = frozenOutside(task, nodes, box);
+  const inside = nodesIn(task, box);
+  const open = frozenOutside(task, nodes, inside);
   const view = sweepView(open, sweep, false);
   const restricted = restrictedPotential(view, potential);
   return {
@@ -28,19 +29,22 @@ export function windowBoard(
     view,
     potential: restricted,
     remainder: new PlainRemainder(view, restricted),
-    forced: forcedOutside(task, view, nodes, box),
+    forced: forcedOutside(view, nodes, inside),
     pairPrice: 0,
   };
 }
 
-/** The task with every node outside the box bound to what the route does there. */
-function frozenOutside(task: GridTask, nodes: Int32Array, box: Box): GridTask {
+/** 1 for the nodes in the box. */
+function nodesIn({ nx, present }: GridTask, box: Box): Uint8Array {
+  const inside = new Uint8Array(present.length);
+  for (let y = box.y; y < box.y + box.height; y++) inside.fill(1, y * nx + box.x, y * nx + box.x + box.width);
+  return inside;
+}
+
+/** The task with every node outside bound to what the route does there. */
+function frozenOutside(task: GridTask, nodes: Int32Array, inside: Uint8Array): GridTask {
   const { nx } = task;
   const size = task.present.length;
-  const inside = new Uint8Array(size);
-  for (let y = box.y; y < box.y + box.height; y++) {
-    inside.fill(1, y * nx + box.x, y * nx + box.x + box.width);
-  }
   const east = new Uint8Array(size);
   const north = new Uint8Array(size);
   const endCost = task.endCost.slice();
@@ -72,22 +76,16 @@ function frozenOutside(task: GridTask, nodes: Int32Array, box: Box): GridTask {
  * 1 for cells outside the box at which every state of a sweep does alike: it follows the route, or skips. Not for the
  * route's ends, nor where pieces of path are joined or a cell of the box may fail to use the edge that leads here.
  */
-function forcedOutside({ nx }: GridTask, view: SweepView, nodes: Int32Array, box: Box): Uint8Array {
+function forcedOutside(view: SweepView, nodes: Int32Array, inside: Uint8Array): Uint8Array {
   const { width, right, down, node } = view;
-  const size = node.length;
-  const outside = new Uint8Array(size);
-  for (let t = 0; t < size; t++) {
-    const x = node[t] % nx;
-    const y = (node[t] - x) / nx;
-    if (x < box.x || x >= box.x + box.width || y < box.y || y >= box.y + box.height) outside[t] = 1;
-  }
   const end = nodes[nodes.length - 1];
-  const forced = new Uint8Array(size);
-  for (let t = 0; t < size; t++) {
-    if (view.present[t] === 0 || outside[t] === 0 || t === view.start || node[t] === end) continue;
+  const forced = new Uint8Array(node.length);
+  for (let t = 0; t < node.length; t++) {
+    if (view.present[t] === 0 || inside[node[t]] === 1 || t === view.start || node[t] === end) continue;
     const left = t % width > 0 && right[t - 1] === 1;
     const up = t >= width && down[t - width] === 1;
-    if ((left && up) || (left && outside[t - 1] === 0) || (up && outside[t - width] === 0)) continue;
+    if ((left && up) || (left && inside[node[t - 1]] === 1) || (up && inside[node[t - width]] === 1))
+      continue;
     forced[t] = 1;
   }
   return forced;
