@@ -19,10 +19,8 @@ const ROUNDS = 40;
 export interface CoarseOptions {
   /** Nodes of the coarse grid, roughly. */
   readonly nodes: number;
-  /** Beam of each of four sweeps over it. */
+  /** Beam of the sweep along its rows and of that along its columns. */
   readonly maxStates: number;
-  /** Large copies are swept forwards only. */
-  readonly briefly?: boolean;
 }
 
 /**
@@ -32,7 +30,7 @@ export interface CoarseOptions {
  * turns is therefore about what it costs on the full grid. Node numbers from start to end; null where no lanes are alike
  * or no route was found.
  */
-export function coarseRoute(task: GridTask, { nodes, maxStates, briefly }: CoarseOptions): Int32Array | null {
+export function coarseRoute(task: GridTask, { nodes, maxStates }: CoarseOptions): Int32Array | null {
   const groups = { rows: alike(task, 'rows'), columns: alike(task, 'columns') };
   const share = Math.sqrt(nodes / (task.nx * task.ny));
   const rows = kept(groups.rows, share);
@@ -44,16 +42,15 @@ export function coarseRoute(task: GridTask, { nodes, maxStates, briefly }: Coars
   const potentials = new Potentials(small);
   let best: Int32Array | null = null;
   let least = Infinity;
-  for (const backward of large && briefly ? [false] : [false, true])
-    for (const sweep of ['rows', 'columns'] as const) {
-      const found = solveFrontier(small, { maxStates: states, rounds: ROUNDS, sweep, backward, potentials });
-      if (found.kind !== 'route') continue;
-      const full = expand(task, found.nodes, { rows, columns }, groups);
-      const cost = full ? measureRoute(task, full).cost : Infinity;
-      if (cost >= least) continue;
-      least = cost;
-      best = full;
-    }
+  for (const sweep of ['rows', 'columns'] as const) {
+    const found = solveFrontier(small, { maxStates: states, rounds: ROUNDS, sweep, potentials });
+    if (found.kind !== 'route') continue;
+    const full = expand(task, found.nodes, { rows, columns }, groups);
+    const cost = full ? measureRoute(task, full).cost : Infinity;
+    if (cost >= least) continue;
+    least = cost;
+    best = full;
+  }
   return best;
 }
 

@@ -36,6 +36,9 @@ export interface EffortBudget {
    * grown without lanes where that fails too.
    */
   readonly fits: number;
+  /** Flips of squares weighed for each node of a grid, when screened and worked out. */
+  readonly screenFlips: number;
+  readonly refineFlips: number;
   /** Parts of a route solved anew after the beam, and the states each may take. */
   readonly maxWindows: number;
   readonly windowStates: number;
@@ -55,25 +58,27 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
-    roomWork: 650_000,
+    roomWork: 500_000,
     roomWorkPerArea: 700_000,
     rounds: 2,
     screens: 20,
     screenStates: 60,
     coarseNodes: 100,
     screenSweeps: 0,
-    refineSweeps: 2,
+    refineSweeps: 0,
     screenWork: 90_000,
     parityWork: 120_000,
     smallRooms: { parityWork: 300_000, screenWork: 250_000 },
     refine: 6,
     refineStates: 150,
     refineWork: 200_000,
-    firstSweeps: 4,
+    firstSweeps: 0,
     firstStates: 600,
     finish: 2,
     fits: 8,
-    maxWindows: 12,
+    screenFlips: 4,
+    refineFlips: 8,
+    maxWindows: 6,
     windowStates: 100,
     exactTries: 1,
     exactWork: 300_000,
@@ -103,6 +108,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     firstStates: 600,
     finish: 4,
     fits: 12,
+    screenFlips: 8,
+    refineFlips: 30,
     maxWindows: 120,
     windowStates: 300,
     exactTries: 2,
@@ -133,6 +140,8 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     firstStates: 600,
     finish: 8,
     fits: 60,
+    screenFlips: 20,
+    refineFlips: 100,
     maxWindows: 400,
     windowStates: 600,
     exactTries: 4,

@@ -10,10 +10,10 @@ import type { ZoneSpace } from './zone-space.js';
 /** Nodes of a small copy, roughly: the share of lanes kept is the same along both axes, so that what is long stays long. */
 const COPY_NODES = 100;
 
-/** Beam of each of four sweeps over a small copy, and rounds of the ascent. */
+/** Beam of each sweep over a small copy, and rounds of the ascent. */
 const STATES = 15;
 const ROUNDS = 40;
-const SWEEPS = 4;
+const SWEEPS = 2;
 
 /** Channels at which walls begin or end, and the entry's, by axis; ascending. */
 export interface Breaks {
@@ -59,7 +59,7 @@ export class ParityClasses {
   /** Looks at the class of two lane sets; `bound` (mm2) holds for routes over their grid. */
   look(name: string, rows: LaneSet, columns: LaneSet, { task }: Pick<LaneGrid, 'task'>, bound: number): void {
     this.known.set(name, this.turnWeight * Math.min(rows.lanes.length, columns.lanes.length));
-    const route = coarseRoute(task, { nodes: COPY_NODES, maxStates: STATES, briefly: true });
+    const route = coarseRoute(task, { nodes: COPY_NODES, maxStates: STATES });
     this.work += COPY_NODES * STATES * SWEEPS;
     if (route) this.known.set(name, Math.max(0, measureRoute(task, route).cost - bound));
     else this.lookAtFewer(name, rows, columns);

@@ -6,6 +6,7 @@ import { LaneScout } from './lane-scout.js';
 import { endPlay } from './length-window.js';
 import type { Mouths } from './mouths.js';
 import {
+  FLIP_WORK,
   LEAST_SCREENS,
   LOOK_WORK,
   leastScreens,
@@ -212,6 +213,7 @@ export class LaneRouter {
       sweeps: refine ? refineSweeps(budget, first) : budget.screenSweeps,
       coarseNodes: budget.coarseNodes,
       windowStates: budget.windowStates,
+      flips: refine ? budget.refineFlips : budget.screenFlips,
       maxWindows: refine ? budget.maxWindows : budget.maxWindows / 2,
       exactWork: exact ? budget.exactWork : 0,
       engine: exact ? this.options.engine : null,
@@ -221,7 +223,8 @@ export class LaneRouter {
       expired: this.options.expired,
     };
     const route = routeLanes(this.space, choice, this.mouths, options, known);
-    this.routing += NODE_WORK * choice.nodes + STATE_WORK * (route?.route.work ?? 0);
+    this.routing +=
+      (NODE_WORK + FLIP_WORK * options.flips) * choice.nodes + STATE_WORK * (route?.route.work ?? 0);
     if (!route) return null;
     this.pool.routes.push(route);
     this.guardFired ||= route.guardFired;

@@ -24,12 +24,13 @@ export const refineWork = (budget: EffortBudget, nodes: number): number =>
 
 /**
  * Units of work that each stage takes, about a microsecond each (regression over 199 invented rooms, r2 0.7): a node of a
- * grid routed, a state expanded there, a node times a state of a look at parities, a move weighed.
+ * grid routed, a flip weighed, a state expanded there, a node times a state of a look at parities, a move weighed.
  */
-export const NODE_WORK = 40;
-export const STATE_WORK = 0.35;
-export const LOOK_WORK = 0.95;
-export const TRIAL_WORK = 5.5;
+export const NODE_WORK = 20;
+export const FLIP_WORK = 3;
+export const STATE_WORK = 0.3;
+export const LOOK_WORK = 1;
+export const TRIAL_WORK = 4;
 
 /** Rooms of everyday size, m2 of target, and how many times as much work as these a larger one may take at most. */
 const EVERYDAY_AREA = 6;

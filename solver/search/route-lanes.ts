@@ -4,6 +4,7 @@ import type { GridRoute, GridTask } from '../model/grid-task.js';
 import type { ModelReport } from '../plan-types.js';
 import { cornerSaving } from '../problem.js';
 import { coarseRoute } from './coarse-route.js';
+import { flipRoute } from './flip-route.js';
 import { solveFrontier } from './frontier.js';
 import { Potentials, potentialBound } from './frontier-potential.js';
 import { refineRoute, WINDOW_ROUNDS } from './frontier-window.js';
@@ -12,6 +13,7 @@ import type { LaneChoice } from './lane-choice.js';
 import { type LaneGrid, laneGrid, studsOfRoute } from './lane-grid.js';
 import { solveByMip } from './mip-route.js';
 import type { Mouths } from './mouths.js';
+import { STEP_TURNS, stepsOf } from './steps.js';
 import { buildTail, countTurns, type Tail } from './tail.js';
 import type { ZoneSpace } from './zone-space.js';
 
@@ -46,6 +48,8 @@ export interface RouteOptions extends TailLimits {
   /** States of the sweeps that solve parts of the route anew, and how many parts. */
   readonly windowStates: number;
   readonly maxWindows: number;
+  /** Flips of squares weighed for each node of the grid. */
+  readonly flips: number;
   /** Grid nodes times states for solving a narrow grid to the end; 0 = not. */
   readonly exactWork: number;
   /** Integer programming for grids of up to mipNodes nodes; a result counts only when it is proven optimal. */
@@ -62,6 +66,7 @@ export interface LaneRoute {
   readonly choice: LaneChoice;
   readonly grid: LaneGrid;
   readonly route: GridRoute;
+  readonly steps: number;
   /** Main stretch and tail as lattice nodes. */
   readonly studs: readonly number[];
   readonly tail: Tail;
@@ -157,6 +162,7 @@ export function withTail(
     choice,
     grid,
     route,
+    steps: stepsOf(route.nodes),
     studs: [...main, ...tail.nodes],
     tail,
     main: (upTo.length - 1) * lattice.pitch - countTurns(upTo) * cornerSaving(lattice),
@@ -192,6 +198,17 @@ function bandRoute(
   const task = bandTask(grid, choice, options.turnWeight);
   const found = bestRoute({ ...grid, task }, choice, { ...options, engine: null }, known);
   return found && { ...found, route: withoutPrices(grid, found.route) };
+}
+
+/** The route with squares of the grid flipped wherever that saves turns, cold floor or steps. */
+function flipped(task: GridTask, route: GridRoute, nodes: number, options: RouteOptions): GridRoute {
+  const trials = Math.ceil(options.flips * nodes);
+  const { turnWeight } = options;
+  const better = flipRoute(task, route.nodes, { trials, turnWeight, stepTurns: STEP_TURNS });
+  if (better === route.nodes) return route;
+  const measure = measureRoute(task, better);
+  const proven = measure.cost <= route.bound + 1e-9;
+  return { ...route, ...measure, nodes: better, proven, bound: Math.min(route.bound, measure.cost) };
 }
 
 /** Beam first, then parts of its route anew, then an exact stage where the grid is small enough for one. */
@@ -248,6 +265,7 @@ function bestRoute(
       expired: options.expired,
     });
   const nodes = nodeCount(task);
+  if (best && !best.proven && options.flips > 0) best = flipped(task, best, nodes, options);
   const narrow = isNarrow(task);
   if (!best?.proven && options.exactWork > 0 && narrow && !options.expired()) {
     const cutoff = best ? { cutoff: best.cost + 1e-6 } : {};

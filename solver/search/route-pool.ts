@@ -6,6 +6,7 @@ import { lengthInZone, mainWindow } from './length-window.js';
 import { missCost } from './miss-cost.js';
 import type { Mouths } from './mouths.js';
 import { type LaneRoute, type TailLimits, withTail } from './route-lanes.js';
+import { STEP_TURNS } from './steps.js';
 import type { ZoneSpace } from './zone-space.js';
 
 /** Lanes are moved for the sake of a cable that a route misses by no more than this share, for so many cables. */
@@ -86,7 +87,7 @@ export class RoutePool {
             route,
             cable,
             miss,
-            score: costOf(route) + missCost(miss, cable) + this.densityCost(cable),
+            score: this.costOf(route) + missCost(miss, cable) + this.densityCost(cable),
           });
       }
     return pairs.sort((a, b) => a.score - b.score);
@@ -102,14 +103,19 @@ export class RoutePool {
     });
   }
 
-  /** Cost of a route, and of its missing the cable's length window, mm2. */
+  /** Cost of a route and its steps, and of its missing the cable's length window, mm2. */
   costFor(cable: Cable, laid: LaneRoute): number {
-    return costOf(laid) + missCost(this.missOf(cable, laid), cable);
+    return this.costOf(laid) + missCost(this.missOf(cable, laid), cable);
   }
 
   /** mm by which a route misses the cable's length window; Infinity when cable and lanes do not agree. */
   missOf(cable: Cable, { choice, main, route, tail }: LaneRoute): number {
     return this.scout.miss(choice, cable, main, route.turns + tail.turns, tail.length);
+  }
+
+  /** Cost of a route and its steps, and of the floor that its lanes leave cold. */
+  private costOf({ route, steps, choice }: LaneRoute): number {
+    return route.cost + steps * STEP_TURNS * this.turnWeight + choice.main.cold + choice.cross.cold;
   }
 
   /** What the cable's heat density adds to its score, from the floor it would heat laid at the target spacing. */
@@ -119,6 +125,3 @@ export class RoutePool {
     return guessedDensityCost(zone.heatDensity, cable, heated, floor.total);
   }
 }
-
-/** Cost of a route, and of the floor that its lanes leave cold. */
-const costOf = ({ route, choice }: LaneRoute): number => route.cost + choice.main.cold + choice.cross.cold;

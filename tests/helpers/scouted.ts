@@ -51,6 +51,7 @@ export const lightly = (minGap: number) => ({
   sweeps: 4,
   windowStates: 100,
   maxWindows: 10,
+  flips: 0,
   exactWork: 0,
   engine: null,
   mipNodes: 0,

@@ -54,6 +54,7 @@ describe('cable and route by one integer programme', () => {
       sweeps: 4,
       windowStates: 200,
       maxWindows: 60,
+      flips: 0,
       exactWork: 0,
       engine: null,
       mipNodes: 0,
