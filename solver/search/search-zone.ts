@@ -35,6 +35,8 @@ export interface Found {
   readonly score: number;
   /** Cold area alone, weighted by priority, mm2. */
   readonly cold: number;
+  /** Steps and legs of stubby fingers. */
+  readonly jogs: number;
   /** Null for a layout grown without lanes. */
   readonly route: LaneRoute | null;
 }
@@ -101,6 +103,11 @@ const TRY_SHARE = 1 / 8;
  * what they taught about lengths and the buffer leads to better ones in the next.
  */
 const FIRST_MISS = 0.03;
+
+/** Layouts that are smoothed, with so many times the usual trials, up to such a share of the room's work. */
+const SMOOTHED = 2;
+const SMOOTH_TIMES = 2;
+const SMOOTH_SHARE = 1;
 
 const MM2_A_M2 = 1e6;
 
@@ -181,6 +188,7 @@ class ZoneSearch {
       this.router.beginRound();
       this.lay(further, within);
     }
+    this.smooth(budget, within);
     const allowed = this.workDone() + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
@@ -219,7 +227,7 @@ class ZoneSearch {
       const standing = this.standing();
       if (!within(shares.finish)) break;
       if (!isHopeful(draft.score, standing)) continue;
-      if (k < budget.finish || (isWanting(standing) && (small || k < 2 * budget.finish)))
+      if (k < (small ? 2 : 1) * budget.finish || (isWanting(standing) && (small || k < 2 * budget.finish)))
         this.finish(draft, budget);
     }
   }
@@ -322,6 +330,18 @@ class ZoneSearch {
     if (miss <= FINISH_MISS * cable.length) this.keep(cable, route.studs, route.tail, budget, route);
   }
 
+  /** Shapes the best layouts once more, firm about steps and stubby fingers, where they have any. */
+  private smooth(budget: EffortBudget, within: (share: number) => boolean): void {
+    const firm = { ...budget, annealTrials: SMOOTH_TIMES * budget.annealTrials };
+    const seen = new Set<LaneRoute>();
+    for (const { cable, route, jogs } of [...this.found].sort((a, b) => a.score - b.score)) {
+      if (!route || seen.has(route)) continue;
+      if (jogs === 0 || seen.size >= SMOOTHED || !within(SMOOTH_SHARE) || this.options.expired()) return;
+      seen.add(route);
+      this.keep(cable, route.studs, route.tail, firm, route, true);
+    }
+  }
+
   /** Shapes a layout and keeps it, once if it comes out the same again; its score, and the mm by which it misses the cable. */
   private keep(
     cable: Cable,
@@ -329,21 +349,23 @@ class ZoneSearch {
     tail: Tail,
     budget: EffortBudget,
     route: LaneRoute | null,
+    firm = false,
   ): { readonly score: number; readonly miss: number } {
     const shaped = shapeRoute(this.space, cable, studs, tail, {
       turnWeight: this.options.turnWeight,
       minGap: leastGap(this.space, cable.minBendRadius),
       polishTrials: budget.polishTrials,
       annealTrials: budget.annealTrials,
+      firm,
       expired: this.options.expired,
     });
     this.work += shaped.work;
     if (shaped.kind === 'fitted') {
-      const { trace, score, cold } = shaped;
+      const { trace, score, cold, jogs } = shaped;
       const known = this.found.some(
         (f) => f.cable.id === cable.id && f.score === score && same(f.trace, trace),
       );
-      if (!known) this.found.push({ cable, trace, score, cold, route });
+      if (!known) this.found.push({ cable, trace, score, cold, jogs, route });
       return { score, miss: 0 };
     }
     this.miss(cable, shaped.by);

@@ -16,6 +16,8 @@ export interface ShapeOptions {
   /** Moves weighed by descent and by annealing. */
   readonly polishTrials: number;
   readonly annealTrials: number;
+  /** Steps and stubby fingers cost several times as much while shaping; the score is the usual one. */
+  readonly firm?: boolean;
   /** Guard: once it fires, shaping goes on only as far as meeting the length asks for. */
   expired?(): boolean;
 }
@@ -28,6 +30,8 @@ export type Shaped =
       readonly score: number;
       /** Cold area alone, weighted by priority, mm2. */
       readonly cold: number;
+      /** Steps and legs of stubby fingers, slight ones once. */
+      readonly jogs: number;
       readonly work: number;
     }
   /** The length could not be met: mm by which the shortest form found is too long (+) or the longest too short (-). */
@@ -56,6 +60,9 @@ const BEYOND_PLAY = 2;
 /** What a step or the leg of a stubby finger costs beside its turns, in turns: in small rooms turns are cheap, looks less so. */
 const jogTurns = (turnWeight: number): number => 2 * Math.min(2, Math.max(1, 700 / Math.max(1, turnWeight)));
 
+/** How many times as much a jog costs where shaping is firm about them. */
+const FIRM_JOGS = 3;
+
 /** A step of one stud counts that many jogs in the end: few pay, but on the way they lead on to better forms. */
 const SLIGHT_JOG = 12;
 
@@ -75,10 +82,11 @@ export function shapeRoute(
     new StudPath(space.s, space.floor, nodes, options.minGap, space.heatRadius, count);
   let path = lay(studs, heated);
   const [least, most] = mainWindow(space, cable, path.turns() + SPARE_TURNS, tail.length);
+  const usualJogTurns = jogTurns(options.turnWeight);
   const goal = {
     turnWeight: options.turnWeight,
     jogStuds: 2 * space.setting.spacing.target,
-    jogTurns: jogTurns(options.turnWeight),
+    jogTurns: (options.firm ? FIRM_JOGS : 1) * usualJogTurns,
     slight: 1,
     shortest: Math.min(least, most),
     longest: most,
@@ -165,11 +173,14 @@ export function shapeRoute(
   const play = endPlay(space, cable, path.turns());
   const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + BEYOND_PLAY);
   if (!trace) return { kind: 'missed', by: -1, work };
+  const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
+  const bends = options.firm ? turns + usualJogTurns * jogs : shaper.bends;
   return {
     kind: 'fitted',
     trace,
     cold: path.cold,
-    score: path.cold + options.turnWeight * shaper.bends,
+    jogs,
+    score: path.cold + options.turnWeight * bends,
     work,
   };
 }
