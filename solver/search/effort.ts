@@ -58,7 +58,7 @@ export interface EffortBudget {
 
 export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() => {
   const quick: EffortBudget = {
-    roomWork: 500_000,
+    roomWork: 520_000,
     roomWorkPerArea: 700_000,
     rounds: 2,
     screens: 20,
@@ -68,11 +68,11 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     refineSweeps: 0,
     screenWork: 90_000,
     parityWork: 120_000,
-    smallRooms: { parityWork: 300_000, screenWork: 250_000 },
+    smallRooms: { parityWork: 200_000, screenWork: 170_000 },
     refine: 6,
     refineStates: 150,
     refineWork: 200_000,
-    firstSweeps: 0,
+    firstSweeps: 2,
     firstStates: 600,
     finish: 2,
     fits: 8,

@@ -94,6 +94,8 @@ describe('lanes moved under a route', () => {
           const moved = stretchLanes(choice, laid, lanes, pitch, [least, least + 200]);
           if (!moved) continue;
           for (const axis of ['rows', 'columns'] as const) {
+            // Thinned lanes stay; what they leave cold is that of two sets, each on its side.
+            if (choice.thinning && axis === choice.axis) continue;
             const { costs, options: o } = lanes[axis];
             const { lanes: set, cold, runLength } = moved[axis];
             const n = set.length;
