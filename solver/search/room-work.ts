@@ -54,7 +54,7 @@ export const COLD_TIMES = 1.35;
 
 /** Rooms with less target than this (m2) are small; they get a further round up to such a share of the room's work. */
 const SMALL_AREA = 2.5;
-export const FURTHER_SHARE = 0.5;
+export const FURTHER_SHARE = 0.6;
 
 /** Budget of that further round; null where there is none. */
 export const furtherBudget = (budget: EffortBudget, target: number, round: number): EffortBudget | null =>

@@ -109,6 +109,9 @@ const SMOOTHED = 2;
 const SMOOTH_TIMES = 2;
 const SMOOTH_SHARE = 1;
 
+/** Share of the target area that a layout may leave cold and leave nothing to wish. */
+const FLAWLESS = 0.0005;
+
 const MM2_A_M2 = 1e6;
 
 /** Small grids have more of their routes worked out. */
@@ -184,7 +187,7 @@ class ZoneSearch {
       worthAnotherRound(this.standing(), budget.rounds, next)
     );
     const further = furtherBudget(budget, target, this.router.round + 1);
-    if (further && this.found.length > 0 && !this.options.expired() && within(FURTHER_SHARE)) {
+    if (further && this.leavesToWish() && !this.options.expired() && within(FURTHER_SHARE)) {
       this.router.beginRound();
       this.lay(further, within);
     }
@@ -254,6 +257,13 @@ class ZoneSearch {
       total: this.space.floor.total,
       round: this.router.round,
     };
+  }
+
+  /** Whether the best layout leaves floor cold, or has steps or stubby fingers. */
+  private leavesToWish(): boolean {
+    const score = this.leastScore();
+    const best = this.found.find((found) => found.score === score);
+    return best !== undefined && (best.jogs > 0 || best.cold > FLAWLESS * this.space.floor.total);
   }
 
   private leastScore(): number {
