@@ -23,7 +23,7 @@ export const refineWork = (budget: EffortBudget, nodes: number): number =>
   budget.refineWork + Math.min(300_000, beyond(nodes) * 300);
 
 /**
- * Units of work that each stage takes, about a microsecond each (regression over 199 invented rooms, r2 0.7): a node of a
+ * Units of work that each stage takes, about a microsecond each (regression over 224 invented rooms, r2 0.6, rounded): a node of a
  * grid routed, a flip weighed, a state expanded there, a node times a state of a look at parities, a move weighed.
  */
 export const NODE_WORK = 20;
