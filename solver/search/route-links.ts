@@ -74,23 +74,18 @@ export class RouteLinks {
 
   /** By how much a flip would change the cost of task and steps, mm2; Infinity where that is clearly above `most`. */
   flipCost(low: number, most = Infinity): number {
-    const { links, stepCost } = this;
+    const { stepCost } = this;
     const change = this.plainFlipCost(low);
     if (stepCost === 0) return change;
     if (change - STEPS_AT_MOST * stepCost > most) return Infinity;
-    const high = low + this.task.nx;
     const before = this.stepsAround(low);
-    const [a, b, c, d] = [links[low], links[low + 1], links[high], links[high + 1]];
     this.flip(low);
     const after = this.stepsAround(low);
-    links[low] = a;
-    links[low + 1] = b;
-    links[high] = c;
-    links[high + 1] = d;
+    this.flip(low);
     return change + stepCost * (after - before);
   }
 
-  /** Changes the links; the caller puts the nodes in order. */
+  /** Changes the links, and back again when called twice; the caller puts the nodes in order. */
   flip(low: number): void {
     const { links } = this;
     const high = low + this.task.nx;

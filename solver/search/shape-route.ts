@@ -30,7 +30,7 @@ export type Shaped =
       readonly score: number;
       /** Cold area alone, weighted by priority, mm2. */
       readonly cold: number;
-      /** Steps and legs of stubby fingers, slight ones once. */
+      /** Steps and legs of stubby fingers, slight ones several times. */
       readonly jogs: number;
       readonly work: number;
     }
@@ -173,14 +173,13 @@ export function shapeRoute(
   const play = endPlay(space, cable, path.turns());
   const trace = cutToLength(space.s, path.nodes.subarray(0, path.length), length, play + BEYOND_PLAY);
   if (!trace) return { kind: 'missed', by: -1, work };
-  const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds);
-  const bends = options.firm ? turns + usualJogTurns * jogs : shaper.bends;
+  const { turns, jogs } = path.bends(path.heatedUpTo(), goal.jogStuds, shaper.goal.slight);
   return {
     kind: 'fitted',
     trace,
     cold: path.cold,
     jogs,
-    score: path.cold + options.turnWeight * bends,
+    score: path.cold + options.turnWeight * (turns + usualJogTurns * jogs),
     work,
   };
 }
