@@ -80,17 +80,10 @@ export class ParityClasses {
       few.columns.length <= few.rows.length ? (['rows', 'columns'] as const) : (['columns', 'rows'] as const);
     const potentials = new Potentials(grid.task);
     let cost = Infinity;
-    for (const backward of [false, true])
-      for (const along of [sweep, other]) {
-        const found = solveFrontier(grid.task, {
-          maxStates: STATES,
-          rounds: ROUNDS,
-          sweep: along,
-          backward,
-          potentials,
-        });
-        if (found.kind === 'route') cost = Math.min(cost, found.cost);
-      }
+    for (const along of [sweep, other]) {
+      const found = solveFrontier(grid.task, { maxStates: STATES, rounds: ROUNDS, sweep: along, potentials });
+      if (found.kind === 'route') cost = Math.min(cost, found.cost);
+    }
     if (cost === Infinity) return;
     const bound = potentialBound(potentials.get(sweep, ROUNDS));
     const larger = (rows.lanes.length + columns.lanes.length) / (few.rows.length + few.columns.length);

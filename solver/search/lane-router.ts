@@ -6,6 +6,7 @@ import { LaneScout } from './lane-scout.js';
 import { endPlay } from './length-window.js';
 import type { Mouths } from './mouths.js';
 import {
+  BOUND_WORK,
   FLIP_WORK,
   LEAST_SCREENS,
   LOOK_WORK,
@@ -61,7 +62,6 @@ export class LaneRouter {
   /** How often routes were sought with this budget. */
   round = 0;
   guardFired = false;
-  work = 0;
   private routing = 0;
   private readonly space: ZoneSpace;
   private readonly scout: LaneScout;
@@ -86,7 +86,7 @@ export class LaneRouter {
 
   /** All that routes and looks at parities took, in units of `room-work.ts`. */
   get spent(): number {
-    return this.routing + LOOK_WORK * this.scout.work;
+    return this.routing + LOOK_WORK * this.scout.work + BOUND_WORK * this.scout.boundedNodes;
   }
 
   beginBudget(): void {
@@ -130,7 +130,6 @@ export class LaneRouter {
         (route ? route.route.work / WINDOW_RATE : 0);
       if (route) this.pool.stretch(route, cables, this.tailLimits(choice));
     }
-    this.work += spent;
   }
 
   /** What the best of the choices not screened yet promises, mm2. */

@@ -73,6 +73,8 @@ export class LaneScout {
   /** Least turns that routes along an axis took beyond two a lane. */
   private readonly moreTurns = new Map<string, number>();
   private longestTail = 0;
+  /** Nodes of the grids that a bound was sought for. */
+  boundedNodes = 0;
 
   constructor(
     private readonly space: ZoneSpace,
@@ -262,6 +264,7 @@ export class LaneScout {
     const bound = this.bounds.get(family);
     if (bound === undefined) {
       const grid = gridOf();
+      this.boundedNodes += choice.nodes;
       const view = grid && sweepView(grid.task, 'auto', false);
       this.bounds.set(family, view ? potentialBound(edgePotential(view, BOUND_ROUNDS)) : Infinity);
       return true;

@@ -20,6 +20,9 @@ const WON_BACK = 3;
 /** Serpentines drawn that take as long as one move weighed. */
 const DRAWN_PER_TRIAL = 10;
 
+/** The same in units of `room-work.ts`. */
+const DRAWN_WORK = 0.4;
+
 interface Prospect {
   readonly move: Move;
   readonly value: number;
@@ -61,6 +64,7 @@ function layGaining(shaper: Shaper, widest: number, enough: () => boolean): Pros
     layer.between(a, b);
     for (const plan of serpentinePlans(shaper, corners, i, j, widest)) {
       shaper.trials += 1 / DRAWN_PER_TRIAL;
+      shaper.spent += DRAWN_WORK;
       const walk = layer.lay(plan);
       const move = walk && { a, b, walk };
       const weight = move && shaper.weigh(move, dearest(), 1 - MISS_LEFT);

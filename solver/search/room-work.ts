@@ -23,14 +23,15 @@ export const refineWork = (budget: EffortBudget, nodes: number): number =>
   budget.refineWork + Math.min(300_000, beyond(nodes) * 300);
 
 /**
- * Units of work that each stage takes, about a microsecond each (regression over 224 invented rooms, r2 0.6, rounded): a node of a
- * grid routed, a flip weighed, a state expanded there, a node times a state of a look at parities, a move weighed.
+ * Units of work that each stage takes, about a microsecond each (regressions over 307 invented rooms, rounded): a node of
+ * a grid routed, a flip weighed, a state expanded there, a node times a state of a look at parities, a node of a grid
+ * whose cost is bounded. Moves on the stud lattice: see `shaper.ts`.
  */
-export const NODE_WORK = 20;
+export const NODE_WORK = 18;
 export const FLIP_WORK = 3;
 export const STATE_WORK = 0.3;
 export const LOOK_WORK = 1;
-export const TRIAL_WORK = 4;
+export const BOUND_WORK = 4;
 
 /** Rooms of everyday size, m2 of target, and how many times as much work as these a larger one may take at most. */
 const EVERYDAY_AREA = 6;

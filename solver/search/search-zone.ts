@@ -17,7 +17,6 @@ import {
   roundBudget,
   roundShares,
   SMALL_GRID,
-  TRIAL_WORK,
 } from './room-work.js';
 import type { LaneRoute } from './route-lanes.js';
 import type { Pair } from './route-pool.js';
@@ -142,7 +141,7 @@ class ZoneSearch {
   private readonly found: Found[] = [];
   private readonly missed = new Map<string, number>();
   private readonly refined = new Set<string>();
-  private work = 0;
+  private shaping = 0;
 
   constructor(
     way: Approach,
@@ -165,7 +164,7 @@ class ZoneSearch {
         tail: r.tail.length,
       })),
       guardFired: this.router.guardFired || this.options.expired(),
-      work: this.workDone(),
+      work: this.spent(),
     };
   }
 
@@ -192,7 +191,7 @@ class ZoneSearch {
       this.lay(further, within);
     }
     this.smooth(budget, within);
-    const allowed = this.workDone() + budget.screenWork * TRY_SHARE;
+    const allowed = this.spent() + budget.screenWork * TRY_SHARE;
     if (this.options.each && this.found.length > 0)
       for (const cable of this.cables)
         if (within(OTHERS_SHARE) && !this.fits(cable) && this.worthTrying(cable))
@@ -242,11 +241,7 @@ class ZoneSearch {
 
   /** In units of `room-work.ts`. */
   private spent(): number {
-    return TRIAL_WORK * this.work + this.router.spent;
-  }
-
-  private workDone(): number {
-    return this.work + this.router.work;
+    return this.shaping + this.router.spent;
   }
 
   private standing(): Standing {
@@ -297,7 +292,7 @@ class ZoneSearch {
   private tryOn(cable: Cable, budget: EffortBudget, allowed: number): void {
     const lightly = { ...budget, annealTrials: 0, maxWindows: budget.maxWindows / 4 };
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
-      if (round > 1 && this.workDone() > allowed) return;
+      if (round > 1 && this.spent() > allowed) return;
       if (round > 0)
         this.screen([cable], lightly, 1, this.leastScore() + WORTH_SCREENING * this.space.floor.total);
       for (const { route, miss } of this.router.pool.pairs([cable]).slice(0, 2)) {
@@ -369,7 +364,7 @@ class ZoneSearch {
       firm,
       expired: this.options.expired,
     });
-    this.work += shaped.work;
+    this.shaping += shaped.work;
     if (shaped.kind === 'fitted') {
       const { trace, score, cold, jogs } = shaped;
       const known = this.found.some(

@@ -111,12 +111,12 @@ export function shapeRoute(
     relay(shaper, options.polishTrials, widest, options.expired);
     const polished = { nodes: path.nodes.slice(0, path.length), heated: path.heatedUpTo() };
     const kept = anneal(shaper, { trials: options.annealTrials, ...heat, random: seeded(studs.length) });
-    work += shaper.trials;
+    work += shaper.spent;
     const best = kept ?? polished;
     path = lay(best.nodes, best.heated);
     shaper = new Shaper(path, goal);
     polish(shaper, options.polishTrials);
-    work += shaper.trials;
+    work += shaper.spent;
     shaper = new Shaper(path, { ...goal, slight: SLIGHT_JOG });
     polish(shaper, options.polishTrials);
     if (hasSlightJogs(path, goal.jogStuds)) {
@@ -124,11 +124,11 @@ export function shapeRoute(
       polish(shaper, options.polishTrials);
     }
   }
-  work += shaper.trials;
+  work += shaper.spent;
   if (shaper.miss(shaper.laid) > 0) {
     shaper = new Shaper(path, { ...goal, lengthWeight: STRICT_LENGTH_WEIGHT });
     polish(shaper, options.polishTrials);
-    work += shaper.trials;
+    work += shaper.spent;
   }
   let by = misfit(space, cable, path.turns(), shaper.laid, tailLength);
   if (by !== 0) {
@@ -137,7 +137,7 @@ export function shapeRoute(
     const window = { shortest: Math.min(low, high), longest: high, lengthWeight: STRICT_LENGTH_WEIGHT };
     shaper = new Shaper(path, { ...goal, ...window });
     polish(shaper, options.polishTrials);
-    work += shaper.trials;
+    work += shaper.spent;
     by = misfit(space, cable, path.turns(), shaper.laid, tailLength);
   }
   if (by !== 0 && Math.abs(by) < NEARLY && options.expired?.() !== true) {
@@ -149,11 +149,11 @@ export function shapeRoute(
       ...heat,
       random: seeded(studs.length + 1),
     });
-    work += shaper.trials;
+    work += shaper.spent;
     if (kept) path = lay(kept.nodes, kept.heated);
     shaper = new Shaper(path, { ...firm, lengthWeight: STRICT_LENGTH_WEIGHT });
     polish(shaper, options.polishTrials);
-    work += shaper.trials;
+    work += shaper.spent;
     by = misfit(space, cable, path.turns(), shaper.laid, tailLength);
   }
   if (by !== 0) return { kind: 'missed', by, work };
@@ -165,7 +165,7 @@ export function shapeRoute(
     const last = new Shaper(path, { ...goal, ...window, slight: SLIGHT_JOG });
     const fitted = last.snapshot();
     polish(last, options.polishTrials);
-    work += last.trials;
+    work += last.spent;
     if (misfit(space, cable, path.turns(), last.laid, tailLength) !== 0) last.restore(fitted);
     shaper = last;
   }

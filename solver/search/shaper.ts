@@ -31,6 +31,14 @@ export interface Move {
 /** Pixels that a move in an everyday room touches at most: runs of 7 m at pitch 30 and three studs. */
 const EVERYDAY_PIXELS = 5500;
 
+/**
+ * Microseconds that a move takes, about, and more when its ground is looked at, by the pieces it takes away and lays
+ * (regression over 307 invented rooms, r2 0.97, rounded).
+ */
+const WEIGHED = 0.9;
+const JUDGED = 0.5;
+const JUDGED_PIECE = 0.13;
+
 /** Weighs and makes moves on one path; keeps its laid length. */
 export class Shaper {
   laid: number;
@@ -38,6 +46,8 @@ export class Shaper {
   bends: number;
   /** Moves weighed; one that touches more pixels than in everyday rooms counts that many times more. */
   trials = 0;
+  /** What weighing them took, in units of `room-work.ts`. */
+  spent = 0;
   private readonly saving: number;
   private readonly pitch: number;
 
@@ -99,6 +109,7 @@ export class Shaper {
   private legalChange({ a, b, walk }: Move, allowance: number, forgiven = 0): Change | null {
     if (b > this.last() || a < 0) return null;
     this.trials++;
+    this.spent += WEIGHED;
     const { path, goal, pitch } = this;
     if (path.crowded(a, b, walk)) return null;
     for (let k = 1; k < walk.length - 1; k++) if (!goal.usable[walk[k]]) return null;
@@ -111,7 +122,9 @@ export class Shaper {
     // The most that a changed stretch can newly heat bounds what the move can gain.
     const atMost = Math.min(path.cold, (walk.length + 6) * pitch * pitch * 3);
     if (fixed - written - atMost > allowance) return null;
-    this.trials += Math.floor(((walk.length + b - a) * path.pixelsPerPiece()) / EVERYDAY_PIXELS);
+    const pieces = walk.length + b - a;
+    this.trials += Math.floor((pieces * path.pixelsPerPiece()) / EVERYDAY_PIXELS);
+    this.spent += JUDGED + JUDGED_PIECE * pieces;
     return path.legal(a, b, walk) ? { bends, length, fixed, forgiven: written } : null;
   }
 
