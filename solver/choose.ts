@@ -25,7 +25,7 @@ export interface Legal {
  * Layouts are not judged whose score is above the objective of one that may be chosen, with the same cable, by so large a
  * share of the target area.
  */
-const CLEARLY_WORSE = 0.02;
+const CLEARLY_WORSE = 0.01;
 
 /** The legal layouts, best first, but for those clearly worse than others of the same cable. `all`: best first. */
 export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight: number): Legal[] {

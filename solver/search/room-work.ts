@@ -51,7 +51,7 @@ export const AGAIN_SHARE = 0.75;
 export const OTHERS_SHARE = 1;
 
 /** How many times as much work a room may take while its best layout leaves much floor cold. */
-export const COLD_TIMES = 1.35;
+export const COLD_TIMES = 1.2;
 
 /** Rooms with less target than this (m2) are small; they get a further round up to such a share of the room's work. */
 const SMALL_AREA = 2.5;
