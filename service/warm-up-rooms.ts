@@ -2,10 +2,14 @@ import { type LayoutRequest, layoutRequestSchema } from './schemas/layout-reques
 
 type Corner = [x: number, y: number];
 
+type Thing =
+  | { readonly id: string; readonly outline: Corner[] }
+  | { readonly id: string; readonly center: Corner; readonly radius: number; readonly clearance: number };
+
 interface Room {
   readonly outline: Corner[];
   readonly buffer: Corner[];
-  readonly exclusions?: readonly object[];
+  readonly exclusions?: readonly Thing[];
   readonly wet?: true;
 }
 
@@ -16,12 +20,12 @@ const rect = (x0: number, y0: number, x1: number, y1: number): Corner[] => [
   [x0, y1],
 ];
 
-const box = (id: string, x0: number, y0: number, x1: number, y1: number) => ({
+const box = (id: string, x0: number, y0: number, x1: number, y1: number): Thing => ({
   id,
   outline: rect(x0, y0, x1, y1),
 });
 
-const disc = (id: string, x: number, y: number, radius: number) => ({
+const disc = (id: string, x: number, y: number, radius: number): Thing => ({
   id,
   center: [x, y],
   radius,
@@ -101,8 +105,22 @@ const CATALOGUE = Array.from(
   minBendRadius: 15,
 }));
 
+/** The same room with its axes exchanged, which the search lays another way. */
+const turned = ({ outline, buffer, exclusions = [], ...rest }: Room): Room => ({
+  ...rest,
+  outline: outline.map(exchanged),
+  buffer: buffer.map(exchanged),
+  exclusions: exclusions.map((thing) =>
+    'outline' in thing
+      ? { ...thing, outline: thing.outline.map(exchanged) }
+      : { ...thing, center: exchanged(thing.center) },
+  ),
+});
+
+const exchanged = ([x, y]: Corner): Corner => [y, x];
+
 /** Rooms that have a solver thread compile what planning needs. All invented; each names its buffer and entry. */
-export const WARM_UP_ROOMS: readonly LayoutRequest[] = ROOMS.map((room, k) =>
+export const WARM_UP_ROOMS: readonly LayoutRequest[] = [...ROOMS, ...ROOMS.map(turned)].map((room, k) =>
   layoutRequestSchema.parse({
     lattice: { pitch: 30 },
     spacing: { min: 2, target: 3, max: 3 },
