@@ -21,8 +21,8 @@ export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   firstSweeps: quick.refineSweeps,
   firstStates: 0,
   finish: 1,
+  smoothed: 0,
   fits: 0,
-  maxWindows: 8,
   exactTries: 0,
   annealTrials: 2000,
 }));

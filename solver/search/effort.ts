@@ -31,6 +31,8 @@ export interface EffortBudget {
   readonly firstStates: number;
   /** How many of those, after a rough shaping of all, are shaped in full. */
   readonly finish: number;
+  /** Layouts with steps or stubby fingers that are shaped once more, firm about them. */
+  readonly smoothed: number;
   /**
    * Most cables, longest first, that get lanes of their own when no cable was fitted; if more than none, layouts are
    * grown without lanes where that fails too.
@@ -75,6 +77,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     firstSweeps: 2,
     firstStates: 600,
     finish: 2,
+    smoothed: 2,
     fits: 8,
     screenFlips: 4,
     refineFlips: 8,
@@ -107,6 +110,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     firstSweeps: 4,
     firstStates: 600,
     finish: 4,
+    smoothed: 2,
     fits: 12,
     screenFlips: 8,
     refineFlips: 30,
@@ -139,6 +143,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     firstSweeps: 4,
     firstStates: 600,
     finish: 8,
+    smoothed: 2,
     fits: 60,
     screenFlips: 20,
     refineFlips: 100,

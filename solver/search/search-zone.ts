@@ -103,8 +103,7 @@ const TRY_SHARE = 1 / 8;
  */
 const FIRST_MISS = 0.03;
 
-/** Layouts that are smoothed, with so many times the usual trials, up to such a share of the room's work. */
-const SMOOTHED = 2;
+/** Layouts are smoothed with so many times the usual trials, up to such a share of the room's work. */
 const SMOOTH_TIMES = 2;
 const SMOOTH_SHARE = 1;
 
@@ -341,7 +340,8 @@ class ZoneSearch {
     const seen = new Set<LaneRoute>();
     for (const { cable, route, jogs } of [...this.found].sort((a, b) => a.score - b.score)) {
       if (!route || seen.has(route)) continue;
-      if (jogs === 0 || seen.size >= SMOOTHED || !within(SMOOTH_SHARE) || this.options.expired()) return;
+      if (jogs === 0 || seen.size >= budget.smoothed || !within(SMOOTH_SHARE) || this.options.expired())
+        return;
       seen.add(route);
       this.keep(cable, route.studs, route.tail, firm, route, true);
     }
