@@ -160,4 +160,22 @@ describe('trials', () => {
     expect(spent(5, 18, 420, 3000)).toBeGreaterThan(10);
     expect(spent(30, 3, 900, 30_000)).toBeGreaterThan(2);
   });
+
+  it('what weighing took grows with every move, and with the pieces a judged one lays', () => {
+    const space = zoneSpace(roomOf(), settingOf());
+    const spentOn = (pieces: number, allowance: number): number => {
+      const path = pathOn(
+        space,
+        Array.from({ length: 20 }, (_, k) => space.start + k),
+      );
+      const shaper = new Shaper(path, goalIn(space));
+      shaper.attempt(sideways(path, 1, 1 + pieces, space.s.nx, 3), allowance);
+      expect(shaper.trials).toBe(1);
+      return shaper.spent;
+    };
+    const [refused, short, long] = [spentOn(4, -1e9), spentOn(4, 1e9), spentOn(14, 1e9)];
+    expect(refused).toBeGreaterThan(0);
+    expect(short).toBeGreaterThan(refused);
+    expect(long).toBeGreaterThan(short);
+  });
 });
