@@ -25,14 +25,18 @@ export interface Legal {
  * Layouts are not judged whose score is above the objective of one that may be chosen, with the same cable, by so large a
  * share of the target area.
  */
-const CLEARLY_WORSE = 0.01;
+const CLEARLY_WORSE = 0.02;
 
-/** The legal layouts, best first, but for those clearly worse than others of the same cable. `all`: best first. */
+/**
+ * The legal layouts, best first, but for those clearly worse than others of the same cable. What less effort finds is
+ * judged first, as it would be alone, so that more effort never loses a layout that less effort chose.
+ */
 export function legalLayouts(space: ZoneSpace, all: readonly Found[], turnWeight: number): Legal[] {
   const { zone, setting } = space;
   const limits = new Map<string, number>();
+  const inTurn = [...all].sort((a, b) => a.level - b.level || a.score - b.score);
   return inOrder(
-    all.flatMap((found): Legal[] => {
+    inTurn.flatMap((found): Legal[] => {
       const limit = limits.get(found.cable.id) ?? Infinity;
       if (found.score > limit) return [];
       const check = checkTrace(zone, setting, found.cable, found.trace);

@@ -36,6 +36,8 @@ export interface Found {
   readonly cold: number;
   /** Steps and legs of stubby fingers. */
   readonly jogs: number;
+  /** Place of the budget it was found with. */
+  readonly level: number;
   /** Null for a layout grown without lanes. */
   readonly route: LaneRoute | null;
 }
@@ -76,9 +78,9 @@ export interface SearchResult {
 export function searchZone(space: ZoneSpace, cables: readonly Cable[], options: SearchOptions): SearchResult {
   const turnWeight = turnWorth(space, options.turnWeight);
   const search = new ZoneSearch(approach(space, cables), cables, { ...options, turnWeight });
-  for (const budget of options.budgets) {
+  for (const [level, budget] of options.budgets.entries()) {
     if (options.expired()) break;
-    search.run(budget);
+    search.run(budget, level);
   }
   return search.result();
 }
@@ -141,6 +143,7 @@ class ZoneSearch {
   private readonly missed = new Map<string, number>();
   private readonly refined = new Set<string>();
   private shaping = 0;
+  private level = 0;
 
   constructor(
     way: Approach,
@@ -167,7 +170,8 @@ class ZoneSearch {
     };
   }
 
-  run(budget: EffortBudget): void {
+  run(budget: EffortBudget, level: number): void {
+    this.level = level;
     const next = () => this.router.nextPromise(budget);
     this.router.beginBudget();
     const before = this.spent();
@@ -370,7 +374,7 @@ class ZoneSearch {
       const known = this.found.some(
         (f) => f.cable.id === cable.id && f.score === score && same(f.trace, trace),
       );
-      if (!known) this.found.push({ cable, trace, score, cold, jogs, route });
+      if (!known) this.found.push({ cable, trace, score, cold, jogs, level: this.level, route });
       return { score, miss: 0 };
     }
     this.miss(cable, shaped.by);

@@ -55,6 +55,14 @@ describe('layouts that may be chosen', () => {
     expect(objectives([broken, scored(0.5)])).toHaveLength(1);
   });
 
+  it('what less effort chose is not lost for a layout that more effort finds', () => {
+    const [best] = found;
+    const [[, objective]] = objectives([best]);
+    const early = { ...best, score: objective + 0.03 * space.floor.total };
+    expect(objectives([best, early])).toHaveLength(1);
+    expect(objectives([{ ...best, level: 1 }, early])).toHaveLength(2);
+  });
+
   it('a layout outside the limits of heat density rules out no worse one: that heats less floor, and each part of it more', () => {
     const limited = {
       ...space,
