@@ -259,13 +259,16 @@ class ZoneSearch {
 
   /** Whether the best layout leaves floor cold, or has steps or stubby fingers. */
   private leavesToWish(): boolean {
-    const score = this.leastScore();
-    const best = this.found.find((found) => found.score === score);
-    return best !== undefined && (best.jogs > 0 || best.cold > FLAWLESS * this.space.floor.total);
+    const best = this.best();
+    return best !== null && (best.jogs > 0 || best.cold > FLAWLESS * this.space.floor.total);
+  }
+
+  private best(): Found | null {
+    return this.found.reduce<Found | null>((best, f) => (best && best.score <= f.score ? best : f), null);
   }
 
   private leastScore(): number {
-    return this.found.reduce((least, { score }) => Math.min(least, score), Infinity);
+    return this.best()?.score ?? Infinity;
   }
 
   private fits(cable: Cable): boolean {

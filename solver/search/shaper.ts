@@ -38,6 +38,8 @@ const EVERYDAY_PIXELS = 5500;
 const WEIGHED = 0.9;
 const JUDGED = 0.5;
 const JUDGED_PIECE = 0.13;
+/** Pixels of such a piece there, at pitch 30 and three studs. */
+const EVERYDAY_STRIP = 12;
 
 /** Weighs and makes moves on one path; keeps its laid length. */
 export class Shaper {
@@ -122,9 +124,9 @@ export class Shaper {
     // The most that a changed stretch can newly heat bounds what the move can gain.
     const atMost = Math.min(path.cold, (walk.length + 6) * pitch * pitch * 3);
     if (fixed - written - atMost > allowance) return null;
-    const pieces = walk.length + b - a;
-    this.trials += Math.floor((pieces * path.pixelsPerPiece()) / EVERYDAY_PIXELS);
-    this.spent += JUDGED + JUDGED_PIECE * pieces;
+    const pixels = (walk.length + b - a) * path.pixelsPerPiece();
+    this.trials += Math.floor(pixels / EVERYDAY_PIXELS);
+    this.spent += JUDGED + (JUDGED_PIECE * pixels) / EVERYDAY_STRIP;
     return path.legal(a, b, walk) ? { bends, length, fixed, forgiven: written } : null;
   }
 

@@ -139,7 +139,7 @@ describe('sideways', () => {
 });
 
 describe('trials', () => {
-  const spent = (pitch: number, studs: number, run: number, side: number) => {
+  const weighed = (pitch: number, studs: number, run: number, side: number): Shaper => {
     const outline = box(0, 0, side, side);
     const space = zoneSpace(
       roomOf({ outline, buffer: box(0, side - 150, side, side) }),
@@ -151,14 +151,20 @@ describe('trials', () => {
     );
     const shaper = new Shaper(path, goalIn(space));
     shaper.attempt(sideways(path, 5, 5 + run, space.s.nx, 2), 1e9);
-    return shaper.trials;
+    return shaper;
   };
+  const spent = (...room: Parameters<typeof weighed>): number => weighed(...room).trials;
 
   it('a move counts once in everyday rooms, and by the pixels it touches on fine lattices and in halls', () => {
     expect([spent(30, 2, 70, 3000), spent(30, 3, 70, 3000), spent(60, 4, 30, 3000)]).toEqual([1, 1, 1]);
     // Six times finer: six times the studs, six times six the pixels of each.
     expect(spent(5, 18, 420, 3000)).toBeGreaterThan(10);
     expect(spent(30, 3, 900, 30_000)).toBeGreaterThan(2);
+  });
+
+  it('what weighing took counts pixels too: on a fine lattice a move over the same floor takes many times as long', () => {
+    const [usual, fine] = [weighed(30, 3, 70, 3000), weighed(5, 18, 420, 3000)];
+    expect(fine.spent).toBeGreaterThan(20 * usual.spent);
   });
 
   it('what weighing took grows with every move, and with the pieces a judged one lays', () => {
