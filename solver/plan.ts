@@ -10,7 +10,7 @@ import { EFFORTS, type EffortBudget } from './search/effort.js';
 import { turnWorth } from './search/objective.js';
 import { searchZone } from './search/search-zone.js';
 import { type ZoneSpace, zoneSpace } from './search/zone-space.js';
-import { LIGHTLY, SecondLook, together } from './second-look.js';
+import { BESIDE_SHARE, LIGHTLY, SecondLook, together } from './second-look.js';
 import { routeTurnBound } from './turn-bound.js';
 import { clearlyColder, verdictsOf } from './verdicts.js';
 
@@ -117,12 +117,13 @@ export function judgeCables(
   const open = cables.filter(({ id }) => !refused.some(({ cable }) => cable === id));
   if (open.length === 0) return { space, limits, legal: [], chosen: null, verdicts: refused, work: 0 };
   tools.onPhase?.('solve');
-  const search = (wanted: readonly Cable[], budgets: readonly EffortBudget[]) =>
+  const search = (wanted: readonly Cable[], budgets: readonly EffortBudget[], most = Infinity) =>
     searchZone(space, wanted, {
       turnWeight: request.turnWeight,
       budgets,
       engine: tools.engine,
       each: true,
+      most,
       expired: tools.expired,
     });
   const turnWeight = turnWorth(space, request.turnWeight);
@@ -140,7 +141,7 @@ export function judgeCables(
         ? again.next(known, (cable) => clearlyColder(space, cable, best))
         : null;
     if (!next) break;
-    const second = search([next], LIGHTLY);
+    const second = search([next], LIGHTLY, best ? BESIDE_SHARE * searched.work : Infinity);
     const more = legalLayouts(space, second.found, turnWeight);
     again.note(next, more.length > 0);
     searched = together(searched, second);

@@ -8,6 +8,9 @@ import type { SearchResult } from './search/search-zone.js';
 const BESIDE = 1;
 const FAILING = 6;
 
+/** Such a search beside a layout begins nothing more once it took this share of the work behind that layout. */
+export const BESIDE_SHARE = 0.4;
+
 /** Effort of such a search: a layout is wanted, not the best one. */
 export const LIGHTLY: readonly EffortBudget[] = EFFORTS.quick.map((quick) => ({
   ...quick,

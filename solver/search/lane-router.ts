@@ -104,7 +104,7 @@ export class LaneRouter {
 
   /**
    * Routes up to `most` of the most promising choices for these cables with a small beam, none that promises more than
-   * `worth`. `best` gives the best pair so far that is to be worked out.
+   * `worth`. `best` gives the best pair so far that is to be worked out; none after the first once `mayGoOn` says no.
    */
   screen(
     cables: readonly Cable[],
@@ -112,9 +112,10 @@ export class LaneRouter {
     most: number,
     worth: number,
     best: () => Pair | undefined,
+    mayGoOn: () => boolean,
   ): void {
     let spent = 0;
-    for (let n = 0; n < most && !this.options.expired(); n++) {
+    for (let n = 0; n < most && !this.options.expired() && (n === 0 || mayGoOn()); n++) {
       const next = this.scout.next(cables, budget.screenStates, budget.parityWork);
       if (!next) break;
       const { choice, promise } = next;

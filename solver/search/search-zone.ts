@@ -48,6 +48,8 @@ export interface SearchOptions {
   readonly engine: MipEngine | null;
   /** A layout, roughly shaped, for every cable that may come near the best, not only for the best. */
   readonly each: boolean;
+  /** Work after which nothing more is screened, worked out or shaped, as `result.work` counts it; none by default. */
+  readonly most?: number;
   expired(): boolean;
 }
 
@@ -178,8 +180,9 @@ class ZoneSearch {
     const target = areaOf(this.space.target) / MM2_A_M2;
     const most = roomWork(budget, target);
     const within = (share: number) =>
-      this.found.length === 0 ||
-      this.spent() - before < share * most * (isCold(this.standing()) ? COLD_TIMES : 1);
+      this.mayGoOn() &&
+      (this.found.length === 0 ||
+        this.spent() - before < share * most * (isCold(this.standing()) ? COLD_TIMES : 1));
     do {
       this.router.beginRound();
       this.lay(roundBudget(budget, this.router.round), within);
@@ -240,6 +243,10 @@ class ZoneSearch {
   /** Routes with cables they suit that were not worked out with this budget yet. */
   private fresh(cables: readonly Cable[], budget: EffortBudget): Pair[] {
     return this.router.pool.distinctPairs(cables).filter((pair) => !this.refined.has(nameOf(pair, budget)));
+  }
+
+  private mayGoOn(): boolean {
+    return this.spent() < (this.options.most ?? Infinity);
   }
 
   /** In units of `room-work.ts`. */
@@ -314,7 +321,14 @@ class ZoneSearch {
 
   /** Routes the most promising choices for these cables with a small beam. */
   private screen(cables: readonly Cable[], budget: EffortBudget, most: number, worth = Infinity): void {
-    this.router.screen(cables, budget, most, worth, () => this.fresh(cables, budget)[0]);
+    this.router.screen(
+      cables,
+      budget,
+      most,
+      worth,
+      () => this.fresh(cables, budget)[0],
+      () => this.mayGoOn(),
+    );
   }
 
   /** Routes a pair's lanes again with more effort, shapes the result on the stud lattice and fits it to the cable. */

@@ -101,6 +101,18 @@ describe('planFits', () => {
     expect(none.zones[0]?.cables.map(({ reason }) => reason)).toEqual(['too-long', 'too-short']);
   });
 
+  it('takes little more counted work than one layout, however soon that is done', () => {
+    // The project's own bar is twice a layout; this room was at 1.64 before second looks had an end.
+    const twenty = Array.from({ length: 20 }, (_, k) => metres(Math.round(22 * 1.12 ** (k - 6)) + 0.5));
+    const easy = shower({ id: 'easy', outline: rect(0, 0, 2600, 1500), exclusions: [] });
+    const asked = { ...request, zones: [easy], catalogue: twenty };
+    const layout = planLayout(asked, TOOLS);
+    if (layout.kind !== 'planned') throw new Error('the room can be laid');
+    const ranked = planFits(asked, TOOLS);
+    expect(ranked.work).toBeGreaterThanOrEqual(layout.work);
+    expect(ranked.work).toBeLessThan(1.6 * layout.work);
+  });
+
   it('calls cables too weak that a floor would take, not unroutable', () => {
     const weak = shower({ heatDensity: { target: null, least: 400, most: null } });
     const alone = planFits({ ...request, zones: [weak] }, TOOLS);

@@ -36,6 +36,15 @@ describe('search of a zone', () => {
     expect(result.work).toBeGreaterThan(0);
   });
 
+  it('begins nothing more once it took the work it may take', () => {
+    const free = searchZone(space, cables, options());
+    const bound = searchZone(space, cables, options({ most: free.work / 4 }));
+    expect(bound.work).toBeLessThan(free.work / 2);
+    expect(bound.found.every(legal)).toBe(true);
+    expect(bound.guardFired).toBe(false);
+    expect(searchZone(space, cables, options({ most: free.work })).found).toEqual(free.found);
+  });
+
   it('grows nothing for cables whose play the buffer does not hold, whatever their turns', () => {
     // Three studs of buffer, 60 mm of cable in it; 1 % of 9 m either way makes 180.
     const small = zoneSpace(
