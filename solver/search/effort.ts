@@ -69,7 +69,7 @@ export const EFFORTS: Readonly<Record<Effort, readonly EffortBudget[]>> = (() =>
     screenSweeps: 0,
     refineSweeps: 0,
     screenWork: 90_000,
-    parityWork: 120_000,
+    parityWork: 90_000,
     smallRooms: { parityWork: 200_000, screenWork: 170_000 },
     refine: 6,
     refineStates: 150,
