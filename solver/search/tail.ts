@@ -28,6 +28,9 @@ export interface TailOptions {
 /** Coarse nodes of the buffer that a tail is searched on. */
 const MAX_NODES = 500;
 
+/** Length that a turn is worth where a tail is chosen, mm. */
+const TURN_PRICE = 20;
+
 /** The stretch may turn off at one of the first nodes in the buffer, so many of them. */
 export const TAIL_DEPTH = 3;
 
@@ -40,12 +43,8 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
   const near = neighbourhood(s, minGap);
   const taken = keepAway(s, near, main, minGap);
   let best: Tail | null = null;
-  const better = (t: Tail, u: Tail | null) => {
-    if (!u) return true;
-    const a = Math.min(t.length, options.wanted);
-    const b = Math.min(u.length, options.wanted);
-    return a - t.turns * 20 > b - u.turns * 20 + 1e-9;
-  };
+  const worth = ({ length, turns }: Pick<Tail, 'length' | 'turns'>): number =>
+    Math.min(length, options.wanted) - turns * TURN_PRICE;
   for (const step of [1, -1, s.nx, -s.nx]) {
     if (step === -last) continue;
     const stub: number[] = [];
@@ -66,9 +65,19 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
         continue;
       }
       deep++;
+      const begun = (deep - 1) * s.lattice.pitch;
+      const better = (rest: (turns: number) => number): boolean => {
+        for (let turns = 0; best !== null; turns++) {
+          const length = begun + rest(turns);
+          if (worth({ length, turns }) > worth(best) + 1e-9) return true;
+          if (length >= options.wanted || rest(turns + 2) === rest(turns)) return false;
+        }
+        return true;
+      };
       for (const gx of [minGap, minGap + 1])
         for (const gy of [minGap, minGap + 1]) {
-          const rest = longestInside(s, v, gx, gy, takenHere, options);
+          const rest = longestInside(s, v, gx, gy, takenHere, options, better);
+          if (!rest) continue;
           const nodes = [...stub, ...rest];
           const outside = stub.findIndex((w) => buffer[w] === 1);
           const walk = [end, ...nodes];
@@ -77,7 +86,10 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
             (nodes.length - 1 - outside) * s.lattice.pitch -
             countTurns(walk.slice(outside + 1)) * cornerSaving(s.lattice);
           const tail = { nodes, outside, length, turns };
-          if (better(tail, best) && !tooClose(s, [...fromMain, ...nodes], fromMain.length, minGap))
+          if (
+            (best === null || worth(tail) > worth(best) + 1e-9) &&
+            !tooClose(s, [...fromMain, ...nodes], fromMain.length, minGap)
+          )
             best = tail;
         }
     }
@@ -111,11 +123,14 @@ export function stretchInside(
   gap: number,
   options: Pick<TailOptions, 'buffer' | 'wanted' | 'maxStates'>,
 ): number {
-  const rest = longestInside(s, from, gap, gap, new Uint8Array(s.free.length), options);
+  const rest = longestInside(s, from, gap, gap, new Uint8Array(s.free.length), options) ?? [];
   return rest.length * s.lattice.pitch - countTurns([from, ...rest]) * cornerSaving(s.lattice);
 }
 
-/** Longest path found inside the buffer from `from` on lines gx, gy studs apart; nodes after `from`. */
+/**
+ * Longest path found inside the buffer from `from` on lines gx, gy studs apart; nodes after `from`. Null where `better`
+ * says no to the most (mm) that a path with so many turns can have there.
+ */
 function longestInside(
   s: StudLattice,
   from: number,
@@ -123,7 +138,8 @@ function longestInside(
   gy: number,
   taken: Uint8Array,
   { buffer, maxStates, wanted }: Pick<TailOptions, 'buffer' | 'wanted' | 'maxStates'>,
-): number[] {
+  better?: (most: (turns: number) => number) => boolean,
+): number[] | null {
   const i0 = from % s.nx;
   const j0 = Math.floor(from / s.nx);
   const good = (v: number): boolean => v === from || (buffer[v] === 1 && !taken[v]);
@@ -154,6 +170,12 @@ function longestInside(
   const r0 = Math.min(...rows);
   const nx = Math.max(...cols) - c0 + 1;
   const ny = Math.max(...rows) - r0 + 1;
+  const spans = [(nx - 1) * gx, (ny - 1) * gy].sort((a, b) => a - b);
+  const all = (queue.length - 1) * Math.max(gx, gy);
+  const most = (turns: number): number =>
+    s.lattice.pitch *
+    Math.min(all, Math.ceil((turns + 1) / 2) * spans[1] + Math.floor((turns + 1) / 2) * spans[0]);
+  if (better && !better(most)) return null;
   const size = nx * ny;
   const present = new Uint8Array(size);
   const east = new Uint8Array(size);
