@@ -217,7 +217,7 @@ class ZoneSearch {
   /** Screens choices, works the best out, and shapes the best of those in full. `within`: such a share of the room's work. */
   private lay(budget: EffortBudget, within: (share: number) => boolean): void {
     const shares = roundShares(this.router.round);
-    this.screen(this.cables, budget, budget.screens);
+    this.screen(this.cables, budget, budget.screens, () => within(shares.screen));
     const drafts = this.fresh(this.cables, budget)
       .filter(
         ({ route }, k) =>
@@ -307,7 +307,13 @@ class ZoneSearch {
     for (let round = 0; round <= TRY_SCREENS && !this.options.expired(); round++) {
       if (round > 1 && this.spent() > allowed) return;
       if (round > 0)
-        this.screen([cable], lightly, 1, this.leastScore() + WORTH_SCREENING * this.space.floor.total);
+        this.screen(
+          [cable],
+          lightly,
+          1,
+          () => true,
+          this.leastScore() + WORTH_SCREENING * this.space.floor.total,
+        );
       for (const { route, miss } of this.router.pool.pairs([cable]).slice(0, 2)) {
         const key = `lightly ${budget.screenStates} ${cable.id} ${this.router.pool.routes.indexOf(route)}`;
         if (this.refined.has(key)) continue;
@@ -319,16 +325,16 @@ class ZoneSearch {
     }
   }
 
-  /** Routes the most promising choices for these cables with a small beam. */
-  private screen(cables: readonly Cable[], budget: EffortBudget, most: number, worth = Infinity): void {
-    this.router.screen(
-      cables,
-      budget,
-      most,
-      worth,
-      () => this.fresh(cables, budget)[0],
-      () => this.mayGoOn(),
-    );
+  /** Routes the most promising choices for these cables with a small beam, all but the first only while `within` allows it. */
+  private screen(
+    cables: readonly Cable[],
+    budget: EffortBudget,
+    most: number,
+    within: () => boolean = () => true,
+    worth = Infinity,
+  ): void {
+    const best = () => this.fresh(cables, budget)[0];
+    this.router.screen(cables, budget, most, worth, best, () => this.mayGoOn() && within());
   }
 
   /** Routes a pair's lanes again with more effort, shapes the result on the stud lattice and fits it to the cable. */
