@@ -46,7 +46,7 @@ export const roomWork = ({ roomWork: own, roomWorkPerArea: more }: EffortBudget,
  * round and in later ones; up to which routes are sought again, and other cables tried.
  */
 const FIRST_SHARES = { screen: 1, refine: 0.6, finish: 0.8 } as const;
-const LATER_SHARES = { screen: 0.8, refine: 0.95, finish: 1.1 } as const;
+const LATER_SHARES = { screen: 0.8, refine: 0.95, finish: 1 } as const;
 export const AGAIN_SHARE = 0.75;
 export const OTHERS_SHARE = 1;
 
