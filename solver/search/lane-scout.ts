@@ -27,7 +27,7 @@ const MISLED = 0.02;
 const MISLED_BETTER = 0.25;
 
 /** Rounds of the ascent behind such a bound. */
-const BOUND_ROUNDS = 40;
+const BOUND_ROUNDS = 20;
 
 /** A choice of lanes, with the name of its family. */
 interface Offer {

@@ -31,7 +31,7 @@ export const NODE_WORK = 18;
 export const FLIP_WORK = 3;
 export const STATE_WORK = 0.3;
 export const LOOK_WORK = 1;
-export const BOUND_WORK = 4;
+export const BOUND_WORK = 2;
 
 /** Rooms of everyday size, m2 of target, and how many times as much work as these a larger one may take at most. */
 const EVERYDAY_AREA = 6;
