@@ -22,7 +22,15 @@ import type { LaneRoute } from './route-lanes.js';
 import type { Pair } from './route-pool.js';
 import { shapeRoute } from './shape-route.js';
 import { spine } from './spine.js';
-import { isCold, isHopeful, isPromising, isWanting, type Standing, worthAnotherRound } from './standing.js';
+import {
+  isCold,
+  isFarFromPromise,
+  isHopeful,
+  isPromising,
+  isWanting,
+  type Standing,
+  worthAnotherRound,
+} from './standing.js';
 import { buildTail, type Tail } from './tail.js';
 import { type Approach, approach } from './tight-buffer.js';
 import type { ZoneSpace } from './zone-space.js';
@@ -145,6 +153,8 @@ class ZoneSearch {
   private readonly missed = new Map<string, number>();
   private readonly refined = new Set<string>();
   private shaping = 0;
+  /** Drafts left for the next round to be shaped in full. */
+  private readonly postponed: Draft[] = [];
   private level = 0;
 
   constructor(
@@ -228,7 +238,14 @@ class ZoneSearch {
         const worth = (near || this.router.round > 1) && isPromising(pair.score, this.standing());
         return worth && within(shares.refine) ? this.refine(pair, budget) : [];
       });
+    drafts.push(...this.postponed.splice(0));
     drafts.sort((a, b) => a.score - b.score);
+    // Shaping in full does not make up for that, and the work is wanted for other lanes.
+    const poor = this.found.length > 0 && isFarFromPromise(this.standing());
+    if (poor && this.router.round < budget.rounds && within(AGAIN_SHARE)) {
+      this.postponed.push(...drafts);
+      return;
+    }
     for (const [k, draft] of drafts.entries()) {
       if (this.options.expired() && this.found.length > 0) break;
       const small = draft.route.choice.nodes <= SMALL_GRID;

@@ -40,6 +40,10 @@ const COLD = 0.02;
 
 export const isCold = ({ cold, total }: Standing): boolean => cold > COLD * total;
 
+/** Whether the best layout costs so much more than lanes promised that other lanes are surely sought. */
+export const isFarFromPromise = ({ score, promise, round }: Standing): boolean =>
+  round < ROUNDS && score >= AGAIN_BESIDE_PROMISE * promise;
+
 /** Whether more drafts than usual are worth shaping in full: layouts are poor, or were in an earlier round. */
 export const isWanting = (standing: Standing): boolean => standing.round > 1 || isPoor(standing);
 
@@ -60,9 +64,9 @@ export const isHopeful = (draft: number, standing: Standing): boolean =>
  * promise by now: what routes have taught since may have ruled out those that promised most.
  */
 export function worthAnotherRound(standing: Standing, most: number, next: () => number): boolean {
-  const { score, cold, promise, total, round } = standing;
+  const { score, cold, total, round } = standing;
   if (round >= most) return false;
-  if (round < ROUNDS && score >= AGAIN_BESIDE_PROMISE * promise) return true;
+  if (isFarFromPromise(standing)) return true;
   const wanted = score > POOR * total && cold < Infinity && cold > COLD_SHARE * total;
   return wanted && score > AGAIN_BESIDE_NEXT * next();
 }

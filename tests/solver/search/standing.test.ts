@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   isCold,
+  isFarFromPromise,
   isHopeful,
   isPromising,
   isWanting,
@@ -37,6 +38,13 @@ describe('whether more work is likely to pay', () => {
 
   it('much floor is cold below 98 % of the target', () => {
     expect([19_999, 20_001, Infinity].map((cold) => isCold(standing({ cold })))).toEqual([false, true, true]);
+  });
+
+  it('a layout far from the promise is never the last word of a first round', () => {
+    const far = [49_999, 50_000, Infinity].map((score) => standing({ score }));
+    expect(far.map(isFarFromPromise)).toEqual([false, true, true]);
+    expect(far.slice(1).every((one) => worthAnotherRound(one, 2, () => Infinity))).toBe(true);
+    expect(isFarFromPromise(standing({ score: 50_000, round: 2 }))).toBe(false);
   });
 
   it('never more often than allowed', () => {
