@@ -23,6 +23,8 @@ export interface TailOptions {
   /** Longest way from the main path to the buffer, studs. */
   readonly maxOutside: number;
   readonly maxStates: number;
+  /** U-turns with a straight piece shorter than this before or behind them are avoided, studs; none by default. */
+  readonly stubby?: number;
 }
 
 /** Coarse nodes of the buffer that a tail is searched on. */
@@ -30,6 +32,11 @@ const MAX_NODES = 500;
 
 /** Length that a turn is worth where a tail is chosen, mm. */
 const TURN_PRICE = 20;
+/** The same for a stubby finger. */
+const FINGER_PRICE = 500;
+
+/** Nodes of the main path among which legs of fingers are sought. */
+const LATELY = 60;
 
 /** The stretch may turn off at one of the first nodes in the buffer, so many of them. */
 export const TAIL_DEPTH = 3;
@@ -40,9 +47,11 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
   const end = main[main.length - 1];
   const last = main.length > 1 ? end - main[main.length - 2] : 0;
   const fromMain = Array.from(main);
+  const lately = fromMain.slice(-LATELY);
   const near = neighbourhood(s, minGap);
   const taken = keepAway(s, near, main, minGap);
   let best: Tail | null = null;
+  let bestWorth = Number.NEGATIVE_INFINITY;
   const worth = ({ length, turns }: Pick<Tail, 'length' | 'turns'>): number =>
     Math.min(length, options.wanted) - turns * TURN_PRICE;
   for (const step of [1, -1, s.nx, -s.nx]) {
@@ -69,7 +78,7 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
       const better = (rest: (turns: number) => number): boolean => {
         for (let turns = 0; best !== null; turns++) {
           const length = begun + rest(turns);
-          if (worth({ length, turns }) > worth(best) + 1e-9) return true;
+          if (worth({ length, turns }) > bestWorth + 1e-9) return true;
           if (length >= options.wanted || rest(turns + 2) === rest(turns)) return false;
         }
         return true;
@@ -86,11 +95,12 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
             (nodes.length - 1 - outside) * s.lattice.pitch -
             countTurns(walk.slice(outside + 1)) * cornerSaving(s.lattice);
           const tail = { nodes, outside, length, turns };
-          if (
-            (best === null || worth(tail) > worth(best) + 1e-9) &&
-            !tooClose(s, [...fromMain, ...nodes], fromMain.length, minGap)
-          )
-            best = tail;
+          const fingers = options.stubby ? stubbyFingers([...lately, ...nodes], options.stubby) : 0;
+          const value = worth(tail) - fingers * FINGER_PRICE;
+          if (best !== null && value <= bestWorth + 1e-9) continue;
+          if (tooClose(s, [...fromMain, ...nodes], fromMain.length, minGap)) continue;
+          best = tail;
+          bestWorth = value;
         }
     }
   }
@@ -104,6 +114,24 @@ export function countTurns(walk: ArrayLike<number>): number {
   let n = 0;
   for (let k = 1; k + 1 < walk.length; k++) if (walk[k] - walk[k - 1] !== walk[k + 1] - walk[k]) n++;
   return n;
+}
+
+/** U-turns of a walk with a tip and a leg shorter than `short` steps; its first and last piece are no legs. */
+export function stubbyFingers(walk: readonly number[], short: number): number {
+  const pieces: { readonly step: number; length: number }[] = [];
+  for (let k = 1; k < walk.length; k++) {
+    const step = walk[k] - walk[k - 1];
+    const last = pieces[pieces.length - 1];
+    if (last?.step === step) last.length++;
+    else pieces.push({ step, length: 1 });
+  }
+  let count = 0;
+  for (let k = 1; k + 1 < pieces.length; k++) {
+    if (pieces[k].length >= short || pieces[k - 1].step !== -pieces[k + 1].step) continue;
+    const legs = [k > 1 ? pieces[k - 1].length : short, k + 2 < pieces.length ? pieces[k + 1].length : short];
+    if (Math.min(...legs) < short) count++;
+  }
+  return count;
 }
 
 /** 1 where a node would come too near to the main path, its last few studs excepted. */
