@@ -42,8 +42,8 @@ export const roomWork = ({ roomWork: own, roomWorkPerArea: more }: EffortBudget,
   Math.min(LARGE_TIMES * own, own + more * Math.max(0, target - EVERYDAY_AREA));
 
 /**
- * Shares of that up to which, with a layout at hand, more choices are screened, routes worked out and drafts shaped in full, in the first
- * round and in later ones; up to which routes are sought again, and other cables tried.
+ * Shares of that up to which, with a layout at hand, more choices are screened, routes worked out and drafts shaped in
+ * full, in the first round and in later ones; up to which routes are sought again, and other cables tried.
  */
 const FIRST_SHARES = { screen: 1, refine: 0.6, finish: 0.8 } as const;
 const LATER_SHARES = { screen: 0.8, refine: 0.95, finish: 1 } as const;
@@ -61,9 +61,7 @@ export const FURTHER_SHARE = 0.6;
 export const furtherBudget = (budget: EffortBudget, target: number, round: number): EffortBudget | null =>
   budget.smallRooms && target < SMALL_AREA ? { ...roundBudget(budget, round), ...budget.smallRooms } : null;
 
-export const roundShares = (
-  round: number,
-): { readonly screen: number; readonly refine: number; readonly finish: number } =>
+export const roundShares = (round: number): Readonly<Record<'screen' | 'refine' | 'finish', number>> =>
   round === 1 ? FIRST_SHARES : LATER_SHARES;
 
 /** Rounds after the first work out and finish half as much: by then routes have taught which choices are worth it. */

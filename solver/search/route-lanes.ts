@@ -154,7 +154,7 @@ export function withTail(
     wanted: options.wantedTail,
     maxOutside: options.maxOutside,
     maxStates: TAIL_STATES,
-    stubby: 2 * space.setting.spacing.target,
+    jogStuds: 2 * space.setting.spacing.target,
   });
   if (!tail) return null;
   const upTo = [...main, ...tail.nodes.slice(0, tail.outside + 1)];

@@ -2,6 +2,7 @@ import type { StudLattice } from '../lattice/stud-lattice.js';
 import type { GridTask } from '../model/grid-task.js';
 import { cornerSaving } from '../problem.js';
 import { solveFrontier } from './frontier.js';
+import { bends } from './stud-bends.js';
 import { markAround, type Neighbourhood, neighbourhood, tooClose } from './stud-spacing.js';
 
 /** The last stretch: from the end of the main path into the buffer and as far as it goes there. */
@@ -23,8 +24,8 @@ export interface TailOptions {
   /** Longest way from the main path to the buffer, studs. */
   readonly maxOutside: number;
   readonly maxStates: number;
-  /** U-turns with a straight piece shorter than this before or behind them are avoided, studs; none by default. */
-  readonly stubby?: number;
+  /** Straight pieces shorter than this between opposite corners are avoided, studs; none by default. */
+  readonly jogStuds?: number;
 }
 
 /** Coarse nodes of the buffer that a tail is searched on. */
@@ -32,10 +33,10 @@ const MAX_NODES = 500;
 
 /** Length that a turn is worth where a tail is chosen, mm. */
 const TURN_PRICE = 20;
-/** The same for a stubby finger. */
-const FINGER_PRICE = 500;
+/** The same for a step or the leg of a stubby finger. */
+const JOG_PRICE = 500;
 
-/** Nodes of the main path among which legs of fingers are sought. */
+/** Nodes of the main path among which such pieces begin. */
 const LATELY = 60;
 
 /** The stretch may turn off at one of the first nodes in the buffer, so many of them. */
@@ -76,12 +77,11 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
       deep++;
       const begun = (deep - 1) * s.lattice.pitch;
       const better = (rest: (turns: number) => number): boolean => {
-        for (let turns = 0; best !== null; turns++) {
+        for (let turns = 0; ; turns++) {
           const length = begun + rest(turns);
           if (worth({ length, turns }) > bestWorth + 1e-9) return true;
           if (length >= options.wanted || rest(turns + 2) === rest(turns)) return false;
         }
-        return true;
       };
       for (const gx of [minGap, minGap + 1])
         for (const gy of [minGap, minGap + 1]) {
@@ -95,9 +95,8 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
             (nodes.length - 1 - outside) * s.lattice.pitch -
             countTurns(walk.slice(outside + 1)) * cornerSaving(s.lattice);
           const tail = { nodes, outside, length, turns };
-          const fingers = options.stubby ? stubbyFingers([...lately, ...nodes], options.stubby) : 0;
-          const value = worth(tail) - fingers * FINGER_PRICE;
-          if (best !== null && value <= bestWorth + 1e-9) continue;
+          const value = worth(tail) - jogsOf([...lately, ...nodes], options.jogStuds ?? 0) * JOG_PRICE;
+          if (value <= bestWorth + 1e-9) continue;
           if (tooClose(s, [...fromMain, ...nodes], fromMain.length, minGap)) continue;
           best = tail;
           bestWorth = value;
@@ -110,28 +109,13 @@ export function buildTail(s: StudLattice, main: ArrayLike<number>, options: Tail
 const open = (s: StudLattice, v: number, step: number): boolean =>
   (step === 1 ? s.east[v] : step === -1 ? s.east[v - 1] : step > 0 ? s.north[v] : s.north[v - s.nx]) === 1;
 
+const jogsOf = (walk: readonly number[], jogStuds: number): number =>
+  bends(Int32Array.from(walk), 0, walk.length - 1, jogStuds, 0, 1).jogs;
+
 export function countTurns(walk: ArrayLike<number>): number {
   let n = 0;
   for (let k = 1; k + 1 < walk.length; k++) if (walk[k] - walk[k - 1] !== walk[k + 1] - walk[k]) n++;
   return n;
-}
-
-/** U-turns of a walk with a tip and a leg shorter than `short` steps; its first and last piece are no legs. */
-export function stubbyFingers(walk: readonly number[], short: number): number {
-  const pieces: { readonly step: number; length: number }[] = [];
-  for (let k = 1; k < walk.length; k++) {
-    const step = walk[k] - walk[k - 1];
-    const last = pieces[pieces.length - 1];
-    if (last?.step === step) last.length++;
-    else pieces.push({ step, length: 1 });
-  }
-  let count = 0;
-  for (let k = 1; k + 1 < pieces.length; k++) {
-    if (pieces[k].length >= short || pieces[k - 1].step !== -pieces[k + 1].step) continue;
-    const legs = [k > 1 ? pieces[k - 1].length : short, k + 2 < pieces.length ? pieces[k + 1].length : short];
-    if (Math.min(...legs) < short) count++;
-  }
-  return count;
 }
 
 /** 1 where a node would come too near to the main path, its last few studs excepted. */
